@@ -1,12 +1,11 @@
-import preact from "@preact/preset-vite";
 import { defineConfig } from "vitest/config";
 
+/** Everything that runs without a browser. A file that needs a document asks for it: `// @vitest-environment happy-dom`. */
 export default defineConfig({
   root: new URL("..", import.meta.url).pathname,
-  plugins: [preact()],
   test: {
     include: ["tests/**/*.test.{ts,tsx}"],
-    exclude: ["tests/e2e/**", "node_modules/**"],
+    exclude: ["tests/e2e/**"],
     environment: "node",
     testTimeout: 20_000,
   },
