@@ -1,0 +1,91 @@
+import { transition } from "xstate";
+import type { Procedure } from "../procedure/procedure.ts";
+import { failed, issue, ok, type Result } from "../result.ts";
+import type { Rig } from "../rig/rig.ts";
+import { type Chart, createChart } from "./chart.ts";
+import { type Doc, EMPTY, type Snapshot } from "./context.ts";
+import { FACTS, type FactRow } from "./facts.ts";
+import { type Missing, missing } from "./missing.ts";
+import { RULES, type Rule } from "./rules.ts";
+import type { StateId } from "./states.ts";
+import {
+  type Act,
+  PERMISSION_TYPES,
+  type PermissionType,
+  type SequenceEvent,
+  type Stamp,
+} from "./vocabulary.ts";
+
+/** A run's sequence: the chart bound to its rig and procedure. `advance` is the only door. */
+export type Sequence = { readonly doc: Doc; readonly chart: Chart; readonly initial: Snapshot };
+
+/** `tables` is for proofs only: a table with a row taken out must make a check fail. */
+export const createSequence = (
+  rig: Rig,
+  procedure: Procedure,
+  tables: { readonly facts: readonly FactRow[]; readonly rules: readonly Rule[] } = {
+    facts: FACTS,
+    rules: RULES,
+  },
+): Sequence => {
+  const doc: Doc = { rig, procedure, ...tables };
+  return { doc, chart: createChart(doc), initial: { state: "preparing", context: EMPTY } };
+};
+
+const notHere = (state: StateId, act: Act): Missing =>
+  issue(
+    "not-here",
+    act.event.type,
+    `this cannot be called while ${state.replace("-", " ")}`,
+    "Follow the stage that is shown.",
+  );
+
+/**
+ * Folds one act. Reports are always accepted; a permission is given, or refused with all that is
+ * missing. Pure: the same snapshot and act give the same result.
+ * @fails every fact and rule that is missing at this permission, or `not-here`
+ */
+export const advance = (sequence: Sequence, snapshot: Snapshot, act: Act): Result<Snapshot, Missing> => {
+  const before = sequence.chart.resolveState({ value: snapshot.state, context: snapshot.context });
+  const [after] = transition(sequence.chart, before, { type: act.event.type, act });
+  if (after.context !== snapshot.context)
+    return ok({ state: after.value as StateId, context: after.context });
+  const list = missing(sequence.doc, snapshot, act);
+  return failed(...(list.length > 0 ? list : [notHere(snapshot.state, act)]));
+};
+
+export type Permitted = { readonly type: PermissionType; readonly missing: readonly Missing[] };
+
+/** What a bare call of each permission that this state knows would meet now: nothing missing means open. */
+export const permitted = (
+  sequence: Sequence,
+  snapshot: Snapshot,
+  now: Stamp & { readonly by: string },
+): readonly Permitted[] => {
+  const edges = sequence.chart.config.states?.[snapshot.state]?.on ?? {};
+  return CALLS.filter((type) => type in edges).map((type) => {
+    const event = { type } as SequenceEvent;
+    return {
+      type,
+      missing: missing(sequence.doc, snapshot, { ...now, seq: snapshot.context.seq + 1, event }),
+    };
+  });
+};
+
+/** Permissions that carry nothing but the call itself. */
+const CALLS = PERMISSION_TYPES.filter((type) =>
+  [
+    "fill-called",
+    "seal-called",
+    "mount-called",
+    "restrain-called",
+    "line-called",
+    "air-called",
+    "pressure-called",
+    "arm-called",
+    "release-called",
+    "discharge-called",
+    "wait-called",
+    "close-called",
+  ].includes(type),
+);

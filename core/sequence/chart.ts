@@ -1,0 +1,174 @@
+import { assign, setup } from "xstate";
+import { findStep } from "../procedure/procedure.ts";
+import { readingValue } from "../record/reading-value.ts";
+import { apply, enter, establishedBy } from "./apply.ts";
+import { type Context, type Doc, EMPTY } from "./context.ts";
+import { LEADS } from "./leads.ts";
+import { missing } from "./missing.ts";
+import { isFinal, isLive, STATES, type StateId, tagsOf } from "./states.ts";
+import type { Act, BackTarget, EventType, PermissionType } from "./vocabulary.ts";
+import { REPORT_TYPES } from "./vocabulary.ts";
+
+/**
+ * The chart: fixed code, flat, without timers (time enters as the stamps of logged events).
+ * Forward edges are guarded by what is missing; every report is accepted in every state; every
+ * accepted event changes the context, so "unchanged" means refused.
+ */
+
+export type ChartEvent = { readonly type: EventType; readonly act: Act };
+
+type Edge = { readonly from: StateId; readonly on: PermissionType; readonly to?: StateId };
+
+/** The states in which a step can be done: those that a procedure fills. */
+const WITH_STEPS: readonly StateId[] = [
+  "preparing",
+  "filling",
+  "sealing",
+  "mounting",
+  "restraining",
+  "clearing",
+  "charging",
+  "charged",
+  "armed",
+  "making-safe",
+  "approaching",
+];
+const COLD: readonly StateId[] = ["preparing", "filling", "sealing", "mounting", "restraining", "clearing"];
+
+/** One step on: the spine of the sequence. */
+const FORWARD: readonly Edge[] = [
+  { from: "preparing", on: "fill-called", to: "filling" },
+  { from: "filling", on: "seal-called", to: "sealing" },
+  { from: "sealing", on: "mount-called", to: "mounting" },
+  { from: "mounting", on: "restrain-called", to: "restraining" },
+  { from: "restraining", on: "line-called", to: "clearing" },
+  { from: "clearing", on: "air-called", to: "charging" },
+  { from: "charging", on: "pressure-called", to: "charged" },
+  // Air that sagged is topped up through the same gate as the first air.
+  { from: "charged", on: "air-called", to: "charging" },
+  { from: "charged", on: "arm-called", to: "armed" },
+  { from: "armed", on: "release-called", to: "zeroed" },
+  { from: "making-safe", on: "wait-called", to: "waiting" },
+  { from: "waiting", on: "approach-called", to: "approaching" },
+  { from: "approaching", on: "close-called", to: "closed" },
+];
+
+const SAFING: readonly Edge[] = [
+  { from: "making-safe", on: "discharge-called" },
+  { from: "making-safe", on: "discharge-agreed" },
+  { from: "making-safe", on: "unresolved-declared", to: "unresolved" },
+  { from: "waiting", on: "unresolved-declared", to: "unresolved" },
+  { from: "unresolved", on: "unresolved-ended", to: "waiting" },
+];
+
+/** Going back to an earlier cold phase: whatever cannot stand there falls. */
+const BACK: readonly BackTarget[] = ["preparing", "filling", "sealing", "mounting", "restraining"];
+const BACK_FROM: readonly StateId[] = [...COLD, "approaching"];
+const mayGoBack = (from: StateId, to: BackTarget): boolean =>
+  from === "approaching" ? to !== "restraining" : COLD.indexOf(to) < COLD.indexOf(from);
+
+const IN_PLACE: readonly Edge[] = [
+  ...WITH_STEPS.map((from): Edge => ({ from, on: "step-done" })),
+  ...WITH_STEPS.map((from): Edge => ({ from, on: "step-skipped" })),
+  ...(["clearing", "charged", "armed", "making-safe"] as const).map(
+    (from): Edge => ({ from, on: "clear-called" }),
+  ),
+  { from: "restraining", on: "restraint-answered" },
+  ...STATES.filter((from) => !isFinal(from)).flatMap((from): readonly Edge[] => [
+    { from, on: "signed-on" },
+    { from, on: "hold-cleared" },
+  ]),
+  ...[...COLD, "approaching" as const].map((from): Edge => ({ from, on: "scrub-called", to: "scrubbed" })),
+];
+
+const EDGES: readonly Edge[] = [...FORWARD, ...SAFING, ...IN_PLACE];
+
+/** A pressure above the bottle's limit, on any gauge but the supply's. */
+const isOverLimit = (doc: Doc, { event }: Act): boolean => {
+  if (event.type !== "gauge-read" && event.type !== "step-done") return false;
+  const form = event.type === "step-done" ? findStep(doc.procedure, event.step)?.step.form : undefined;
+  const gauge =
+    event.type === "gauge-read"
+      ? event.gauge
+      : form?.kind === "measure" && form.quantity === "pressure"
+        ? form.instrument
+        : undefined;
+  if (gauge === undefined || gauge === doc.rig.supply.gauge || !event.reading) return false;
+  const value = readingValue(event.reading, "pressure");
+  return value.ok && value.value > doc.rig.bottle.limit_Pa;
+};
+
+const EMPTINESS: readonly string[] = ["line-at-zero", "bottle-at-zero", "opening-silent", "emptied-by-word"];
+
+/** A correction that takes away the evidence on which people walk, or are about to walk, to the stand. */
+const isEmptinessLost = (doc: Doc, context: Context, { event }: Act): boolean =>
+  event.type === "corrected" &&
+  establishedBy(doc, context.facts, event.entry).some((key) => EMPTINESS.includes(key));
+
+export const createChart = (doc: Doc) => {
+  const kit = setup({
+    types: { context: {} as Context, events: {} as ChartEvent },
+    guards: {
+      open: ({ context, event }, { from }: { from: StateId }) =>
+        missing(doc, { state: from, context }, event.act).length === 0,
+      backTo: ({ event }, { to }: { to: StateId }) =>
+        event.act.event.type === "back-called" && event.act.event.to === to,
+      overLimit: ({ event }) => isOverLimit(doc, event.act),
+      emptinessLost: ({ context, event }) => isEmptinessLost(doc, context, event.act),
+    },
+    actions: {
+      apply: assign(({ context, event }, { from }: { from: StateId }) =>
+        apply(doc, { state: from, context }, event.act),
+      ),
+      enter: assign(({ context, event }, { state }: { state: StateId }) =>
+        enter(doc, state, context, event.act),
+      ),
+    },
+  });
+
+  const stateOf = (from: StateId) => {
+    const actions = { type: "apply", params: { from } } as const;
+    const open = { type: "open", params: { from } } as const;
+    const reports = REPORT_TYPES.map((type) => {
+      const target = LEADS[type](from);
+      return [type, [target ? { target, actions } : { actions }]] as const;
+    });
+    const permissions = EDGES.filter((edge) => edge.from === from).map(
+      (edge) => [edge.on, [{ guard: open, actions, ...(edge.to && { target: edge.to }) }]] as const,
+    );
+    const back = BACK_FROM.includes(from)
+      ? BACK.filter((to) => mayGoBack(from, to)).map((to) => ({
+          guard: { type: "backTo", params: { to } } as const,
+          target: to,
+          actions,
+        }))
+      : [];
+    const toSafety = { target: "making-safe", actions } as const;
+    const overLimit = { ...toSafety, guard: "overLimit" } as const;
+    return {
+      tags: [...tagsOf(from)],
+      entry: { type: "enter", params: { state: from } } as const,
+      on: {
+        ...Object.fromEntries(reports),
+        ...Object.fromEntries(permissions),
+        ...(back.length > 0 && { "back-called": back }),
+        ...(isLive(from) && {
+          "gauge-read": [overLimit, { actions }],
+          ...(WITH_STEPS.includes(from) && { "step-done": [{ ...overLimit }, { guard: open, actions }] }),
+        }),
+        ...((from === "waiting" || from === "approaching") && {
+          corrected: [{ ...toSafety, guard: "emptinessLost" } as const, { actions }],
+        }),
+      },
+    };
+  };
+
+  return kit.createMachine({
+    id: "run",
+    initial: "preparing",
+    context: EMPTY,
+    states: Object.fromEntries(STATES.map((state) => [state, stateOf(state)])),
+  });
+};
+
+export type Chart = ReturnType<typeof createChart>;

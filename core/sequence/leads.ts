@@ -1,0 +1,70 @@
+import { isCold, isFinal, isHot, isLive, type StateId } from "./states.ts";
+import type { ReportType } from "./vocabulary.ts";
+
+/**
+ * Where each report leads from each state: always to the safe side, or nowhere. `undefined` means
+ * that the state stays (the report is accepted and logged all the same).
+ */
+type Lead = (from: StateId) => StateId | undefined;
+
+const stay: Lead = () => undefined;
+
+/** A bottle that may be charged is made safe; two states already are the end of that road. */
+const toMakingSafe: Lead = (from) => {
+  if (isFinal(from) || from === "unresolved" || from === "making-safe") return undefined;
+  return "making-safe";
+};
+
+/** As above, but what was seen says nothing new of an unknown bottle: only making safe leads out of it. */
+const toMakingSafeIfKnown: Lead = (from) => (from === "unknown" ? undefined : toMakingSafe(from));
+
+const onlyIfLive: Lead = (from) => (isLive(from) ? "making-safe" : undefined);
+
+/** The zero is void: the call must be made again. */
+const zeroLost: Lead = (from) => (from === "zeroed" ? "armed" : undefined);
+
+export const LEADS: { readonly [T in ReportType]: Lead } = {
+  "hold-called": zeroLost,
+  "make-safe-called": toMakingSafe,
+  released: toMakingSafeIfKnown,
+  "nothing-happened": toMakingSafeIfKnown,
+  "window-passed": zeroLost,
+  // While charging, air is what should be on.
+  "air-seen-on": (from) => (from === "charging" ? undefined : toMakingSafeIfKnown(from)),
+  "restraint-seen-open": (from) => (from === "clearing" ? "restraining" : onlyIfLive(from)),
+  "line-crossed": (from) => (from === "armed" || from === "zeroed" ? "charged" : undefined),
+  "bottle-moved": (from) => (from === "restraining" || from === "clearing" ? "mounting" : onlyIfLive(from)),
+  "leak-seen": onlyIfLive,
+  "water-in-line": onlyIfLive,
+  "gauge-read": stay,
+  "staff-called": stay,
+  "kit-tagged-out": stay,
+  noted: stay,
+  corrected: zeroLost,
+  "handed-over": stay,
+  restarted: (from) => {
+    if (from === "unresolved") return undefined;
+    if (isHot(from) || from === "approaching") return "unknown";
+    return from === "clearing" ? "restraining" : undefined;
+  },
+  interrupted: zeroLost,
+  "clock-jumped": zeroLost,
+  "power-low": stay,
+  refused: stay,
+};
+
+/** Reports that stop a cold run where it stands; the crew clears the hold when it is put right. */
+export const HOLDS_WHEN_COLD: readonly ReportType[] = [
+  "restraint-seen-open",
+  "bottle-moved",
+  "leak-seen",
+  "water-in-line",
+  "kit-tagged-out",
+  "power-low",
+];
+
+/** Reports that hold a live run: whoever crossed must be out, a tagged part or a low battery seen to. */
+export const HOLDS_WHEN_LIVE: readonly ReportType[] = ["line-crossed", "kit-tagged-out", "power-low"];
+
+export const holdsRun = (report: ReportType, from: StateId): boolean =>
+  (isCold(from) && HOLDS_WHEN_COLD.includes(report)) || (isLive(from) && HOLDS_WHEN_LIVE.includes(report));
