@@ -223,7 +223,7 @@ export const RULES: readonly Rule[] = [
     at: ["step-skipped"],
     holds: about("step-skipped", (event, doc, { state }) => {
       const step = findStep(doc.procedure, event.step)?.step;
-      return step !== undefined && step.skippable && !isCritical(step) && !isHot(state);
+      return step?.skippable === true && !isCritical(step) && !isHot(state);
     }),
   },
   {
