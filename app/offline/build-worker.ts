@@ -1,5 +1,5 @@
 import { readFileSync } from "node:fs";
-import { join } from "node:path";
+import { join, resolve } from "node:path";
 import { build, type Plugin } from "vite";
 import { emittedFiles, missingFromWorker, precacheList } from "./precache-list.ts";
 
@@ -13,7 +13,7 @@ export function offlineCopy(): Plugin {
     name: "fourfast-offline-copy",
     apply: "build",
     configResolved(config) {
-      folder = join(config.root, config.build.outDir);
+      folder = resolve(config.root, config.build.outDir);
     },
     closeBundle: {
       order: "post",

@@ -1,0 +1,14 @@
+import { defineConfig } from "vitest/config";
+
+/** What needs a real browser. One file at a time: each has a browser of its own and the machine has two cores. */
+export default defineConfig({
+  root: new URL("../..", import.meta.url).pathname,
+  test: {
+    include: ["tests/e2e/**/*.test.ts"],
+    globalSetup: ["tests/e2e/built-site.ts"],
+    fileParallelism: false,
+    environment: "node",
+    testTimeout: 120_000,
+    hookTimeout: 120_000,
+  },
+});
