@@ -2,7 +2,7 @@ import type { Procedure } from "../core/procedure/procedure.ts";
 import type { Entry } from "../core/record/entry.ts";
 import type { Issue, Result } from "../core/result.ts";
 import type { Rig } from "../core/rig/rig.ts";
-import type { Stamp } from "../core/sequence/vocabulary.ts";
+import type { SequenceEvent, Stamp } from "../core/sequence/vocabulary.ts";
 
 /** What the faces and the session need of the world; adapters stand behind these, built in main.tsx only. */
 
@@ -25,14 +25,60 @@ export type RunSummary = {
   readonly open: boolean;
 };
 
-/** Resolves ok only when the entry is durable. Append-only: a repeated (log, seq) is an issue, never a change. */
+/**
+ * Resolves ok only when the entry is durable, and always resolves. Append-only: a repeated
+ * (log, seq) with the same hash is ok, being the same entry; with another hash it is the issue
+ * `entry-exists`, never a change.
+ */
 export type RunStore = {
   readonly create: (log: string, code: string, documents: RunDocuments) => Promise<Result<void>>;
   readonly append: (entry: Entry) => Promise<Result<void>>;
+  /** @fails run-not-found, store-unavailable */
   readonly read: (log: string) => Promise<Result<StoredRun>>;
   readonly list: () => Promise<Result<readonly RunSummary[]>>;
   /** Writes and reads back a probe: the log can be trusted right now. */
   readonly probe: () => Promise<Result<void>>;
+};
+
+/** Files that a run carries beside its log: force records, photos, results. The key is the SHA-256 of the bytes. */
+export type StoredFile = {
+  readonly digest: string;
+  readonly name: string;
+  readonly kind: "force" | "run" | "photo" | "result";
+  readonly at: number;
+  readonly bytes: ArrayBuffer;
+};
+export type FileStore = {
+  /** Resolves ok only after the bytes were read back and their digest agreed. */
+  readonly put: (file: Omit<StoredFile, "digest">) => Promise<Result<string>>;
+  readonly get: (digest: string) => Promise<Result<StoredFile>>;
+  readonly list: () => Promise<Result<readonly Omit<StoredFile, "bytes">[]>>;
+};
+
+/** An act as it was entered, before it has its place in the log. */
+export type LooseAct = Stamp & { readonly by: string; readonly event: SequenceEvent };
+
+export type JournalRun = {
+  readonly code: string;
+  readonly documents: RunDocuments;
+  /** Acknowledged entries that no export has carried away, in order. */
+  readonly entries: readonly Entry[];
+  /** What was said and shown but is not yet known to be in the log. */
+  readonly pending: readonly LooseAct[];
+};
+
+/**
+ * A second, synchronous copy with another way to fail than the store's. It never gates anything:
+ * what it cannot keep is said, and the run goes on.
+ */
+export type Journal = {
+  readonly open: (log: string, code: string, documents: RunDocuments) => Result<void>;
+  readonly keep: (entry: Entry) => Result<void>;
+  readonly setPending: (log: string, pending: readonly LooseAct[]) => Result<void>;
+  readonly read: (log: string) => Result<JournalRun | undefined>;
+  readonly logs: () => readonly string[];
+  /** An export carried the run away up to and including this entry. */
+  readonly exported: (log: string, throughSeq: number) => void;
 };
 
 export type Clock = {
@@ -43,7 +89,33 @@ export type Clock = {
 
 /** One writer a run: a second tab is a viewer until it takes over, which is logged. */
 export type WriterLock = {
-  readonly take: (log: string) => Promise<{ readonly granted: boolean; readonly release: () => void }>;
+  /** With `over`, whoever holds the lock loses it and learns so through its own `lost`. */
+  readonly take: (
+    log: string,
+    over?: "takeover",
+  ) => Promise<{
+    readonly granted: boolean;
+    readonly release: () => void;
+    readonly lost: Promise<void>;
+  }>;
+};
+
+/** Whether somebody is looking at the page, and whether somebody touches it. */
+export type Presence = {
+  /** Returns the way to stop watching. */
+  readonly watch: (told: (change: "hidden" | "visible") => void) => () => void;
+  /** Calls back once after this long without being called again; returns the way to cancel. */
+  readonly after: (ms: number, then: () => void) => () => void;
+};
+
+/** What became of an offer to hand a file to another device. */
+export type Handed = "handed" | "cancelled" | "not-supported";
+export type Transfer = {
+  /** The share sheet, with a file made before the tap. */
+  readonly share: (name: string, text: string) => Promise<Result<Handed>>;
+  /** Saves to the device's downloads; not in an iOS home-screen app, where it is a trap. */
+  readonly save: (name: string, text: string) => Result<Handed>;
+  readonly copy: (text: string) => Promise<Result<Handed>>;
 };
 
 export type SaveState = "saved" | "saving" | "not-saved";
