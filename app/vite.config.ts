@@ -1,6 +1,6 @@
 import { defineConfig, type Plugin } from "vite";
-import { offlineCopy } from "./offline/build-worker.ts";
 import { metaPolicy } from "./serve/headers.ts";
+import { offlineCopy } from "./serve/offline-copy.ts";
 
 export default defineConfig({
   root: new URL(".", import.meta.url).pathname,

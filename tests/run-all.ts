@@ -19,6 +19,7 @@ const reports = mkdtempSync(join(tmpdir(), "fourfast-test-"));
 const phases: Phase[] = [
   { name: "types", run: () => script("types") },
   { name: "lint", run: () => script("lint") },
+  { name: "the terminal, built", run: () => script("prepare") },
   { name: "unit, property, model, reference", run: () => vitest("tests/vitest.config.ts") },
   { name: "build, nothing left out of the offline copy", run: () => script("build") },
   { name: "size", run: () => script("size") },

@@ -4,7 +4,7 @@ import { NavigationRoute, registerRoute } from "workbox-routing";
 import type { PrecacheReport } from "./messages.ts";
 
 declare const self: ServiceWorkerGlobalScope;
-/** Put in by build-worker.ts. */
+/** Put in by app/serve/offline-copy.ts. */
 declare const PRECACHE_LIST: { url: string; revision: string | null }[];
 
 /**

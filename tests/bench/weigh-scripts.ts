@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { gzipSync } from "node:zlib";
-import { emittedFiles } from "../../app/offline/precache-list.ts";
+import { emittedFiles } from "../../app/serve/precache-list.ts";
 
 export interface Chunk {
   name: string;

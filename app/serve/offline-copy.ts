@@ -40,7 +40,7 @@ async function buildWorker(folder: string): Promise<void> {
       emptyOutDir: false,
       target: "es2022",
       lib: {
-        entry: new URL("./service-worker.ts", import.meta.url).pathname,
+        entry: new URL("../offline/service-worker.ts", import.meta.url).pathname,
         formats: ["iife"],
         name: "worker",
         fileName: () => "service-worker.js",
