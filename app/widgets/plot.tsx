@@ -1,0 +1,136 @@
+import type { ComponentChildren } from "preact";
+import { useEffect, useLayoutEffect, useRef, useState } from "preact/hooks";
+import "./plot.css";
+import type { drawPlot } from "./plot-draw.ts";
+import type { PlotFrame, PlotSpec } from "./plot-spec.ts";
+
+type Draw = typeof drawPlot;
+let loaded: Draw | undefined;
+let loading: Promise<Draw> | undefined;
+
+/** Fetched once, with the first picture; precached, so it is there without a network. */
+const loadDraw = () => {
+  loading ??= import("./plot-draw.ts").then((module) => {
+    loaded = module.drawPlot;
+    return loaded;
+  });
+  return loading;
+};
+
+export type PlotTable = {
+  readonly caption: string;
+  readonly head: readonly string[];
+  readonly rows: readonly (readonly string[])[];
+};
+
+/**
+ * A picture as wide as its place, with the same numbers as a table for whoever cannot see it, and room for what
+ * a face lays over it (handles, a crosshair): `over` gets the frame in pixels.
+ */
+export function Plot(props: {
+  readonly spec: PlotSpec;
+  readonly table?: PlotTable;
+  readonly over?: (frame: PlotFrame) => ComponentChildren;
+}) {
+  const place = useRef<HTMLDivElement>(null);
+  const draw = useDraw();
+  const width_px = useWidth(place);
+  const [frame, setFrame] = useState<PlotFrame>();
+
+  useLayoutEffect(() => {
+    if (!place.current || !draw || width_px === 0) return;
+    const drawn = draw(props.spec, width_px);
+    place.current.replaceChildren(drawn.svg);
+    setFrame(drawn.frame);
+  }, [draw, width_px, props.spec]);
+
+  return (
+    <div class="plot">
+      <div class="plot-canvas" style={{ minHeight: `${props.spec.height_px}px` }}>
+        <div ref={place} />
+        {frame && props.over && <div class="plot-over">{props.over(frame)}</div>}
+      </div>
+      {props.table && <Numbers table={props.table} />}
+    </div>
+  );
+}
+
+function Numbers({ table }: { readonly table: PlotTable }) {
+  return (
+    <details class="plot-numbers">
+      <summary>The same in numbers</summary>
+      <div class="plot-scroll">
+        <table>
+          <caption>{table.caption}</caption>
+          <thead>
+            <tr>
+              {table.head.map((cell) => (
+                <th key={cell} scope="col">
+                  {cell}
+                </th>
+              ))}
+            </tr>
+          </thead>
+          <tbody>
+            {table.rows.map((row) => (
+              <tr key={row.join("|")}>
+                {row.map((cell, i) =>
+                  i === 0 ? (
+                    <th key={table.head[i]} scope="row">
+                      {cell}
+                    </th>
+                  ) : (
+                    <td key={table.head[i]}>{cell}</td>
+                  ),
+                )}
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+    </details>
+  );
+}
+
+function useDraw(): Draw | undefined {
+  const [draw, setDraw] = useState<Draw | undefined>(() => loaded);
+  useEffect(() => {
+    if (draw) return;
+    let wanted = true;
+    loadDraw().then(
+      (found) => wanted && setDraw(() => found),
+      () => {
+        // Without a network and without the offline copy there is no picture; the table says the same.
+        loading = undefined;
+      },
+    );
+    return () => {
+      wanted = false;
+    };
+  }, [draw]);
+  return draw;
+}
+
+/** Paper is narrower than a screen: the picture is drawn again for it, so that its words keep their size. */
+const paperWidth_px = 680;
+
+function useWidth(place: { current: HTMLElement | null }): number {
+  const [width_px, setWidth] = useState(0);
+  useLayoutEffect(() => {
+    const element = place.current;
+    if (!element) return;
+    const measure = () => setWidth(Math.max(240, Math.floor(element.clientWidth)));
+    const forPaper = () => setWidth(paperWidth_px);
+    measure();
+    const observer = new ResizeObserver(measure);
+    observer.observe(element);
+    addEventListener("beforeprint", forPaper);
+    addEventListener("afterprint", measure);
+    return () => {
+      observer.disconnect();
+      removeEventListener("beforeprint", forPaper);
+      removeEventListener("afterprint", measure);
+    };
+  }, [place]);
+  return width_px;
+}
