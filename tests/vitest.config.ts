@@ -6,6 +6,8 @@ export default defineConfig({
   test: {
     include: ["tests/**/*.test.{ts,tsx}"],
     exclude: ["tests/e2e/**"],
+    globalSetup: ["tests/run-seed.ts"],
+    setupFiles: ["tests/seed-each-file.ts"],
     environment: "node",
     testTimeout: 20_000,
   },

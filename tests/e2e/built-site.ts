@@ -11,10 +11,14 @@ declare module "vitest" {
   }
 }
 
+const folder = mkdtempSync(join(tmpdir(), "fourfast-site-"));
+
 /** Builds the pages once, apart from dist/, so that a build made meanwhile does not change them under a test. */
-export default async function builtSite(project: TestProject): Promise<() => void> {
-  const folder = mkdtempSync(join(tmpdir(), "fourfast-site-"));
+export async function setup(project: TestProject): Promise<void> {
   await buildSite(folder);
   project.provide("siteFolder", folder);
-  return () => rmSync(folder, { recursive: true, force: true });
+}
+
+export function teardown(): void {
+  rmSync(folder, { recursive: true, force: true });
 }

@@ -25,7 +25,7 @@ export function nameFindings(paths: readonly string[]): Finding[] {
 /** A default export is called something else in every file that imports it. */
 export function defaultExportFindings(house: readonly Source[]): Finding[] {
   return house
-    .filter(({ path }) => isCode(path) && !configs.test(path) && !/^tests\/.*\/?built-site\.ts$/.test(path))
+    .filter(({ path }) => isCode(path) && !configs.test(path))
     .flatMap((source) => {
       const line = parse(source).defaultExportLine;
       return line === undefined
