@@ -1,0 +1,173 @@
+import { parseSetup } from "../../core/exchange/setup.ts";
+import { type Prediction, predict } from "../../core/propulsion/prediction.ts";
+import { type BudgetRow, predictionBudget } from "../../core/propulsion/prediction-budget.ts";
+import { pneumaticTestEdition } from "../../core/propulsion/stored-energy.ts";
+import { failed, type Issue, issue, type Result } from "../../core/result.ts";
+import type { ExitCode, Io } from "./verb.ts";
+
+export const predictHelp = `Says what a shot will give, from the conditions in a setup file.
+
+  fourfast predict --setup S.json [--json]
+
+  --setup FILE   the conditions, as JSON; "-" reads standard input
+  --json         one JSON object on standard output instead of the table
+  --help         this text
+
+Smallest S.json (SI units; the set pressure is above the surroundings):
+
+  {"water_kg": 0.6, "setPressure_Pa": 300000, "bottleVolume_m3": 0.0015, "openingDiameter_m": 0.0217}
+
+It may also hold: bottleDiameter_m (then head of water and area ratio count), neckLength_m,
+neckDiameter_m, ambientPressure_Pa, waterDensity_kg_m3 or waterTemperature_C, airTemperature_C,
+polytropicExponent (1 to 1.4), contraction, velocityCoefficient, headOfWater, gravity_m_s2,
+ridingMass_kg (then also what flies if nothing holds). What is left out is assumed and listed.
+
+Examples
+
+  fourfast predict --setup heron.json
+  fourfast predict --setup heron.json --json > prediction.json
+  echo '{"water_kg": 0.7, "setPressure_Pa": 3e5, "bottleVolume_m3": 0.0015,
+         "openingDiameter_m": 0.0217, "polytropicExponent": 1.25}' | fourfast predict --setup -
+
+Exit code: 0 fine, 1 the setup is at fault (every issue is listed), 2 wrong usage.
+`;
+
+/**
+ * `fourfast predict`: reads the setup, prints the prediction.
+ * @param args  what follows the verb
+ */
+export async function predictVerb(args: readonly string[], io: Io): Promise<ExitCode> {
+  const usage = readArguments(args);
+  if (typeof usage === "string") {
+    io.err(`${usage}\n\n${predictHelp}`);
+    return 2;
+  }
+  const json = await readJson(usage.setupPath, io);
+  const parsed = json.ok ? parseSetup(json.value, "predict") : json;
+  const result = parsed.ok ? predict(parsed.value.setup) : parsed;
+  if (!parsed.ok || !result.ok) {
+    const issues = result.ok ? [] : result.issues;
+    if (usage.json) io.out(`${JSON.stringify({ issues }, null, 2)}\n`);
+    for (const one of issues) io.err(`${one.code} at ${one.where}: ${one.detail}; ${one.remedy}\n`);
+    return 1;
+  }
+  const { setup, assumed } = parsed.value;
+  if (usage.json) io.out(`${JSON.stringify({ ...result.value, assumed }, null, 2)}\n`);
+  else io.out(asTable(result.value, predictionBudget(setup).rows, assumed));
+  return 0;
+}
+
+function readArguments(args: readonly string[]): { setupPath: string; json: boolean } | string {
+  let setupPath: string | undefined;
+  let json = false;
+  for (let i = 0; i < args.length; i++) {
+    const arg = args[i]!;
+    if (arg === "--json") json = true;
+    else if (arg === "--setup" || arg.startsWith("--setup=")) {
+      if (setupPath !== undefined) return "--setup is given twice";
+      setupPath = arg === "--setup" ? args[++i] : arg.slice("--setup=".length);
+      if (setupPath === undefined || setupPath === "") return "--setup needs a file";
+    } else return `predict does not know ${JSON.stringify(arg)}`;
+  }
+  return setupPath === undefined ? "predict needs --setup FILE" : { setupPath, json };
+}
+
+async function readJson(path: string, io: Io): Promise<Result<unknown, Issue>> {
+  let bytes: Uint8Array;
+  try {
+    bytes = await io.readFile(path);
+  } catch (error) {
+    const remedy = "look at the path, and whether the file may be read";
+    return failed(issue("file-unreadable", path, String((error as Error).message), remedy));
+  }
+  try {
+    return { ok: true, value: JSON.parse(new TextDecoder("utf-8", { fatal: true }).decode(bytes)) };
+  } catch (error) {
+    const remedy =
+      "the setup is JSON: keys and texts in double quotes, a point in decimals, no comma at the end";
+    return failed(issue("json-invalid", path, String((error as Error).message), remedy));
+  }
+}
+
+type Row = readonly [label: string, value: number, unit: string];
+
+function asTable(
+  prediction: Prediction,
+  budget: readonly BudgetRow[],
+  assumed: Record<string, unknown>,
+): string {
+  const { water, air, energy, distance } = prediction;
+  const u = prediction.u.impulse_Ns;
+  const blocks: [title: string, rows: Row[]][] = [
+    [
+      `total impulse ${number(prediction.impulse_Ns)} ± ${u.toPrecision(2)} N s (k = 1)`,
+      prediction.specificImpulse_s === null ? [] : [["specific impulse", prediction.specificImpulse_s, "s"]],
+    ],
+    [
+      "water phase",
+      [
+        ["impulse", water.impulse_Ns, "N s"],
+        ["duration", water.duration_s * 1e3, "ms"],
+        ["thrust at its start, no spike", water.thrustStart_N, "N"],
+        ["thrust at its end", water.thrustEnd_N, "N"],
+        ["water expelled", water.expelled_kg * 1e3, "g"],
+        ["water left, the air being spent", water.left_kg * 1e3, "g"],
+        ["energy of the jet", water.jetEnergy_J, "J"],
+      ],
+    ],
+    [
+      air.choked ? "air phase, choked at its start" : "air phase",
+      [
+        ["impulse", air.impulse_Ns, "N s"],
+        ["duration", air.duration_s * 1e3, "ms"],
+      ],
+    ],
+    [
+      "energy of the air",
+      [
+        ["work on the water", energy.workOnWater_J, "J"],
+        ["available, isentropic", energy.isentropicAvailable_J, "J"],
+        ["available, isothermal", energy.isothermalAvailable_J, "J"],
+        [`stored, ${pneumaticTestEdition}`, energy.pcc2_J, "J"],
+      ],
+    ],
+    [
+      `distance, ${pneumaticTestEdition}: an estimate, blast only`,
+      [
+        ["distance", distance.pcc2_m, "m"],
+        ["TNT of the same energy", distance.tnt_kg * 1e6, "mg"],
+      ],
+    ],
+  ];
+  if (prediction.throw !== undefined) {
+    const { speed_m_s, height_m, heightBound_m, rangeBound_m } = prediction.throw;
+    blocks.push([
+      "thrown if nothing holds: an estimate, no drag",
+      [
+        ["speed at the end of thrust", speed_m_s, "m/s"],
+        ["height, expected", height_m, "m"],
+        ["height, bound by impulse", heightBound_m, "m"],
+        ["range, bound by impulse", rangeBound_m, "m"],
+      ],
+    ]);
+  }
+  blocks.push([
+    "what the impulse's uncertainty is made of, k = 1",
+    budget.map((row): Row => [`${row.quantity} ± ${number(row.u)}`, row.contribution_Ns, "N s"]),
+  ]);
+  const assumptions = Object.entries(assumed).map(
+    ([key, value]) => `  ${key.padEnd(46)}${JSON.stringify(value)}`,
+  );
+  const printed = blocks.map(([title, rows]) => [title, ...rows.map(line)].join("\n"));
+  if (assumptions.length > 0)
+    printed.push(["assumed, being left out of the setup", ...assumptions].join("\n"));
+  return `${printed.join("\n\n")}\n`;
+}
+
+const line = ([label, value, unit]: Row) => `  ${label.padEnd(46)}${number(value).padStart(10)} ${unit}`;
+
+/** Four digits, without powers of ten where a plain number does. */
+function number(value: number): string {
+  const text = value.toPrecision(4);
+  return text.includes("e") ? String(Number(text)) : text;
+}
