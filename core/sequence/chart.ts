@@ -117,47 +117,44 @@ export const createChart = (doc: Doc) => {
       emptinessLost: ({ context, event }) => isEmptinessLost(doc, context, event.act),
     },
     actions: {
-      apply: assign(({ context, event }, { from }: { from: StateId }) =>
-        apply(doc, { state: from, context }, event.act),
-      ),
-      enter: assign(({ context, event }, { state }: { state: StateId }) =>
-        enter(doc, state, context, event.act),
-      ),
+      // Entering is part of the move, not an entry action: the pure transition starts the chart
+      // afresh each time, and an entry action would run there without any act.
+      apply: assign(({ context, event }, { from, to }: { from: StateId; to?: StateId }) => {
+        const next = apply(doc, { state: from, context }, event.act);
+        return to === undefined ? next : enter(doc, to, next, event.act);
+      }),
     },
   });
 
   const stateOf = (from: StateId) => {
-    const actions = { type: "apply", params: { from } } as const;
+    const stay = { actions: { type: "apply", params: { from } } } as const;
+    const go = (to: StateId) => ({ target: to, actions: { type: "apply", params: { from, to } } }) as const;
+    const move = (to: StateId | undefined) => (to === undefined ? stay : go(to));
     const open = { type: "open", params: { from } } as const;
-    const reports = REPORT_TYPES.map((type) => {
-      const target = LEADS[type](from);
-      return [type, [target ? { target, actions } : { actions }]] as const;
-    });
+    const reports = REPORT_TYPES.map((type) => [type, [move(LEADS[type](from))]] as const);
     const permissions = EDGES.filter((edge) => edge.from === from).map(
-      (edge) => [edge.on, [{ guard: open, actions, ...(edge.to && { target: edge.to }) }]] as const,
+      (edge) => [edge.on, [{ guard: open, ...move(edge.to) }]] as const,
     );
     const back = BACK_FROM.includes(from)
       ? BACK.filter((to) => mayGoBack(from, to)).map((to) => ({
           guard: { type: "backTo", params: { to } } as const,
-          target: to,
-          actions,
+          ...go(to),
         }))
       : [];
-    const toSafety = { target: "making-safe", actions } as const;
+    const toSafety = go("making-safe");
     const overLimit = { ...toSafety, guard: "overLimit" } as const;
     return {
       tags: [...tagsOf(from)],
-      entry: { type: "enter", params: { state: from } } as const,
       on: {
         ...Object.fromEntries(reports),
         ...Object.fromEntries(permissions),
         ...(back.length > 0 && { "back-called": back }),
         ...(isLive(from) && {
-          "gauge-read": [overLimit, { actions }],
-          ...(WITH_STEPS.includes(from) && { "step-done": [{ ...overLimit }, { guard: open, actions }] }),
+          "gauge-read": [overLimit, stay],
+          ...(WITH_STEPS.includes(from) && { "step-done": [overLimit, { guard: open, ...stay }] }),
         }),
         ...((from === "waiting" || from === "approaching") && {
-          corrected: [{ ...toSafety, guard: "emptinessLost" } as const, { actions }],
+          corrected: [{ ...toSafety, guard: "emptinessLost" } as const, stay],
         }),
       },
     };
