@@ -1,0 +1,74 @@
+import { useId } from "preact/hooks";
+
+type Props = {
+  readonly label: string;
+  readonly unit: string;
+  readonly value: string;
+  /** The last of several: its Enter leaves the keyboard, so that what was typed is looked at before it counts. */
+  readonly last: boolean;
+  readonly onInput: (typed: string) => void;
+};
+
+/** A number as it is read off an instrument: kept to the letter, never rounded, nothing filled in beforehand. */
+export function ReadingField({ label, unit, value, last, onInput }: Props) {
+  const id = useId();
+  return (
+    <div class="field">
+      <label for={id}>{label}</label>
+      <div class="field-box">
+        <input
+          id={id}
+          type="text"
+          inputMode="decimal"
+          autocomplete="off"
+          enterkeyhint={last ? "done" : "next"}
+          maxLength={12}
+          value={value}
+          onInput={(event) => onInput(event.currentTarget.value)}
+          onKeyDown={(event) => event.key === "Enter" && goOn(event.currentTarget, last)}
+        />
+        <span class="field-unit">{unit}</span>
+      </div>
+    </div>
+  );
+}
+
+type CodeProps = {
+  readonly label: string;
+  readonly value: string;
+  readonly last: boolean;
+  readonly onInput: (code: string) => void;
+};
+
+/** A person's own short code: typed by that person each time, never offered, never remembered by the browser. */
+export function CodeField({ label, value, last, onInput }: CodeProps) {
+  const id = useId();
+  return (
+    <div class="field">
+      <label for={id}>{label}</label>
+      <input
+        id={id}
+        type="text"
+        autocomplete="off"
+        autocapitalize="characters"
+        spellcheck={false}
+        enterkeyhint={last ? "done" : "next"}
+        maxLength={8}
+        value={value}
+        onInput={(event) => onInput(codeFrom(event.currentTarget.value))}
+        onKeyDown={(event) => event.key === "Enter" && goOn(event.currentTarget, last)}
+      />
+    </div>
+  );
+}
+
+/** Capitals and digits only, so that the same person is the same word in every entry. */
+export const codeFrom = (typed: string): string => typed.toUpperCase().replace(/[^A-Z0-9]/g, "");
+
+function goOn(field: HTMLInputElement, last: boolean): void {
+  const form = field.closest("form");
+  const fields = [...(form?.querySelectorAll("input") ?? [])];
+  const next = fields[fields.indexOf(field) + 1];
+  if (!last && next) next.focus();
+  else field.blur();
+}
