@@ -6,7 +6,7 @@ export default defineConfig({
   root: new URL(".", import.meta.url).pathname,
   base: "./",
   build: {
-    outDir: "../dist/app",
+    outDir: "../dist/site",
     emptyOutDir: true,
     target: "es2022",
     modulePreload: { polyfill: false },

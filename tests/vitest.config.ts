@@ -10,5 +10,6 @@ export default defineConfig({
     setupFiles: ["tests/seed-each-file.ts"],
     environment: "node",
     testTimeout: 20_000,
+    coverage: { include: ["core/sequence/**", "core/record/**"], reporter: ["text"] },
   },
 });

@@ -4,7 +4,7 @@ import { build } from "vite";
 
 const house = new URL("../..", import.meta.url).pathname;
 
-export const siteFolder = join(house, "dist", "app");
+export const siteFolder = join(house, "dist", "site");
 
 /** What the pages are made of. A folder's own time moves when a file is taken away. */
 const sources = ["app", "core", "package-lock.json", "tsconfig.json"].map((name) => join(house, name));
