@@ -103,8 +103,8 @@ export type WriterLock = {
 /** Whether somebody is looking at the page, and whether somebody touches it. */
 export type Presence = {
   /** Returns the way to stop watching. */
-  readonly watch: (told: (change: "hidden" | "visible") => void) => () => void;
-  /** Calls back once after this long without being called again; returns the way to cancel. */
+  readonly watch: (told: (change: "hidden" | "visible" | "touched") => void) => () => void;
+  /** Calls back once, after this long; returns the way to cancel. */
   readonly after: (ms: number, then: () => void) => () => void;
 };
 

@@ -6,6 +6,7 @@ export type RecordEvent =
       readonly type: "opened";
       /** Stand letter, day of the year, number: H-329-04. Speakable, unique across phones. */
       readonly run: string;
+      /** SHA-256 of the canonical rig and procedure, so that the chain covers what the run went by. */
       readonly rig: string;
       readonly procedure: string;
       readonly drill: boolean;

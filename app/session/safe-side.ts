@@ -1,0 +1,19 @@
+import type { LogEvent } from "../../core/record/entry.ts";
+import type { Snapshot } from "../../core/sequence/context.ts";
+import { isBadAnswer } from "../../core/sequence/rules.ts";
+import { type EventType, isReport, type SequenceEvent } from "../../core/sequence/vocabulary.ts";
+
+/**
+ * What shows at once, before it is in the log: reports, and acts that end on the safe side, such as
+ * a bad answer, or a reading over the limit. Nothing of it ever opens a gate: gates need all of it
+ * to be durable first.
+ */
+export const leadsToSafety = (event: SequenceEvent, before: Snapshot, after: Snapshot): boolean =>
+  isReport(event.type) ||
+  isBadAnswer(event) ||
+  (after.context.hold !== undefined && after.context.hold !== before.context.hold) ||
+  after.context.outside.length > before.context.outside.length ||
+  (after.state !== before.state && (after.state === "making-safe" || after.state === "unresolved"));
+
+export const isReportEvent = (event: LogEvent): boolean =>
+  event.type !== "opened" && event.type !== "kept" && isReport(event.type as EventType);
