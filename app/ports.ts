@@ -100,12 +100,15 @@ export type WriterLock = {
   }>;
 };
 
+export type Timer = {
+  /** Calls back once, after this long; returns the way to cancel. */
+  readonly after: (ms: number, then: () => void) => () => void;
+};
+
 /** Whether somebody is looking at the page, and whether somebody touches it. */
 export type Presence = {
   /** Returns the way to stop watching. */
   readonly watch: (told: (change: "hidden" | "visible" | "touched") => void) => () => void;
-  /** Calls back once, after this long; returns the way to cancel. */
-  readonly after: (ms: number, then: () => void) => () => void;
 };
 
 /** What became of an offer to hand a file to another device. */
@@ -116,6 +119,58 @@ export type Transfer = {
   /** Saves to the device's downloads; not in an iOS home-screen app, where it is a trap. */
   readonly save: (name: string, text: string) => Result<Handed>;
   readonly copy: (text: string) => Promise<Result<Handed>>;
+};
+
+/** The Web Lock that one writing page holds while a run is open; an update never happens under it. */
+export const runWriterLock = "run-writer";
+
+/**
+ * - `current`: nothing newer is known.
+ * - `waits-for-run`: a newer version is on the device; some page has a run open, so it stays out of sight.
+ * - `ready`: a newer version is on the device and a person may ask for it.
+ * - `replaced`: another page updated the app; this one runs the old version until it is reloaded.
+ */
+export type UpdateState = "current" | "waits-for-run" | "ready" | "replaced";
+
+export type UpdateControl = {
+  readonly state: () => UpdateState;
+  /** Calls the listener now and at every change. Returns the way to stop that. */
+  readonly subscribe: (listener: (state: UpdateState) => void) => () => void;
+  /** On a person's word only; reloads the page. "run-open": nothing was changed. */
+  readonly apply: () => Promise<"reloading" | "run-open" | "nothing-waiting">;
+};
+
+/**
+ * What must hold before a real run depends on this device. Facts and a verdict; the words are the screen's.
+ *
+ * - `ready`: seen to be so.
+ * - `attention`: a run is possible, the person should know.
+ * - `not-ready`: something a run needs is missing.
+ * - `unknown`: this browser does not say, or did not answer in time.
+ */
+export type ReadinessItem = { readonly verdict: "ready" | "attention" | "not-ready" | "unknown" } & (
+  | { readonly code: "offline-copy"; readonly expected: number; readonly missing: readonly string[] }
+  | { readonly code: "storage-kept" }
+  | { readonly code: "log-writable" }
+  | { readonly code: "clock"; readonly fault: "before-release" | "before-newest-entry" | "moved-back" | null }
+  | { readonly code: "battery"; readonly level_percent: number | null; readonly charging: boolean }
+  | { readonly code: "installed" }
+  | { readonly code: "last-export"; readonly age_days: number | null }
+);
+
+/** What only the log knows, for the probes. Times are wall times; undefined where there is none. */
+export type ReadinessFromLog = {
+  /** Writes to the log's database and reads it back. */
+  readonly logWritable: () => Promise<boolean>;
+  readonly newestEntry_ms: number | undefined;
+  readonly lastExport_ms: number | undefined;
+};
+
+export type Readiness = {
+  /** All probes at once, in the order a person reads them. Never rejects: a probe that fails is a verdict. */
+  readonly probe: (fromLog: ReadinessFromLog) => Promise<readonly ReadinessItem[]>;
+  /** Asks the browser to keep the records for good. The answer belongs in the log. */
+  readonly askToKeepStorage: () => Promise<boolean>;
 };
 
 export type SaveState = "saved" | "saving" | "not-saved";

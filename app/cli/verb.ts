@@ -1,4 +1,4 @@
-/** 0 fine, 1 the input is at fault, 2 wrong usage (DESIGN: the terminal). */
+/** 0 fine, 1 the input is at fault, 2 wrong usage. */
 export type ExitCode = 0 | 1 | 2;
 
 /** What a verb may touch; handed in, so that a test can be the terminal. */

@@ -1,26 +1,22 @@
+import type { Readiness } from "../ports.ts";
 import type { PrecacheReport } from "./messages.ts";
-import type { ReadinessWorld } from "./readiness.ts";
+import { probeReadiness, type ReadinessWorld } from "./readiness.ts";
 
-type FromTheLog = Pick<ReadinessWorld, "logWritable" | "newestEntry_ms" | "lastExport_ms">;
+const browser: ReadinessWorld = {
+  precacheReport: askWorker,
+  storagePersisted: async () => navigator.storage?.persisted?.(),
+  wall_ms: () => Date.now(),
+  expectedWall_ms: () => performance.timeOrigin + performance.now(),
+  battery: async () => (navigator as WithBattery).getBattery?.(),
+  installed: () =>
+    matchMedia("(display-mode: standalone)").matches || (navigator as WithStandalone).standalone === true,
+};
 
-/** The probes of `readiness.ts` against the browser at hand. What only the log knows is handed in. */
-export function browserReadiness(fromTheLog: FromTheLog): ReadinessWorld {
-  return {
-    ...fromTheLog,
-    precacheReport: askWorker,
-    storagePersisted: async () => navigator.storage?.persisted?.(),
-    wall_ms: () => Date.now(),
-    expectedWall_ms: () => performance.timeOrigin + performance.now(),
-    battery: async () => (navigator as WithBattery).getBattery?.(),
-    installed: () =>
-      matchMedia("(display-mode: standalone)").matches || (navigator as WithStandalone).standalone === true,
-  };
-}
-
-/** Asks the browser to keep the records for good. The answer belongs in the log (FIELD: storage). */
-export async function askToKeepStorage(): Promise<boolean> {
-  return (await navigator.storage?.persist?.()) ?? false;
-}
+/** The readiness of this device, as its browser tells it. */
+export const browserReadiness: Readiness = {
+  probe: (fromLog) => probeReadiness(browser, fromLog),
+  askToKeepStorage: async () => (await navigator.storage?.persist?.()) ?? false,
+};
 
 async function askWorker(): Promise<PrecacheReport | undefined> {
   const worker = navigator.serviceWorker?.controller;

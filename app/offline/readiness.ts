@@ -1,60 +1,35 @@
+import type { ReadinessFromLog, ReadinessItem } from "../ports.ts";
 import type { PrecacheReport } from "./messages.ts";
 
-/**
- * What must hold before a real run depends on this device (FIELD: a readiness card). Facts and a verdict; the
- * words are the screen's.
- *
- * - `ready`: seen to be so.
- * - `attention`: a run is possible, the person should know.
- * - `not-ready`: something a run needs is missing.
- * - `unknown`: this browser does not say, or did not answer in time.
- */
-export type Verdict = "ready" | "attention" | "not-ready" | "unknown";
-
-export type ReadinessItem = { verdict: Verdict } & (
-  | { code: "offline-copy"; expected: number; missing: readonly string[] }
-  | { code: "storage-kept" }
-  | { code: "log-writable" }
-  | { code: "clock"; fault: "before-release" | "before-newest-entry" | "moved-back" | null }
-  | { code: "battery"; level_percent: number | null; charging: boolean }
-  | { code: "installed" }
-  | { code: "last-export"; age_days: number | null }
-);
-
-/** Battery left for a session in the sun, screen at full brightness (FIELD: readiness card). */
+/** Battery left for a session in the sun, screen at full brightness. */
 export const batteryWanted_percent = 40;
 /** A Safari tab forgets everything after seven days without use (WebKit blog 10218); a copy elsewhere should be younger. */
 export const exportWanted_days = 7;
-/** A probe that hangs is an answer too: iOS can leave an open request hanging (FIELD: 3 s watchdog). */
+/** A probe that hangs is an answer too: iOS can leave an open request hanging for good (dexie#2296). */
 export const probeLimit_ms = 3000;
-/** No clock can truly show less than this: the month this version was written. */
-export const earliestWall_ms = Date.UTC(2026, 10, 1);
+/** No clock can truly show less than this: the app did not exist. */
+export const earliestWall_ms = Date.UTC(2025, 0, 1);
 /** Two clocks of one device never agree to the millisecond; a person moving the clock moves it by more than this. */
 const clockSlack_ms = 500;
 
-/** What the probes ask; undefined is "this browser does not say". */
+/** What the probes ask the browser; undefined is "this browser does not say". */
 export interface ReadinessWorld {
   /** undefined: no service worker is in charge yet. */
   precacheReport(): Promise<PrecacheReport | undefined>;
   storagePersisted(): Promise<boolean | undefined>;
-  /** Writes to the log's database and reads it back. */
-  logWritable(): Promise<boolean>;
   wall_ms(): number;
   /** Wall time of the page's start plus what the monotonic clock counted since. */
   expectedWall_ms(): number;
   battery(): Promise<{ level: number; charging: boolean } | undefined>;
   installed(): boolean;
-  /** Wall time of the newest entry in any log; undefined where there is none. */
-  newestEntry_ms: number | undefined;
-  lastExport_ms: number | undefined;
 }
 
-/** All probes at once, in the order a person reads them. Never rejects: a probe that fails is a verdict. */
-export async function probeReadiness(world: ReadinessWorld): Promise<ReadinessItem[]> {
+/** The probes behind `Readiness` of app/ports.ts, against a world that a test can be. */
+export async function probeReadiness(world: ReadinessWorld, log: ReadinessFromLog): Promise<ReadinessItem[]> {
   const [report, persisted, writable, battery] = await Promise.all([
     inTime(() => world.precacheReport()),
     inTime(() => world.storagePersisted()),
-    inTime(() => world.logWritable()),
+    inTime(() => log.logWritable()),
     inTime(() => world.battery()),
   ]);
   return [
@@ -64,10 +39,10 @@ export async function probeReadiness(world: ReadinessWorld): Promise<ReadinessIt
       verdict: persisted === undefined ? "unknown" : persisted ? "ready" : "attention",
     },
     { code: "log-writable", verdict: writable ? "ready" : "not-ready" },
-    clock(world),
+    clock(world, log.newestEntry_ms),
     batteryItem(battery),
     { code: "installed", verdict: world.installed() ? "ready" : "attention" },
-    lastExport(world),
+    lastExport(world.wall_ms(), log),
   ];
 }
 
@@ -92,12 +67,12 @@ function offlineCopy(report: PrecacheReport | undefined): ReadinessItem {
 }
 
 /** The monotonic clock stops in sleep, so a wall clock that is ahead of it proves nothing; one that is behind was moved. */
-function clock(world: ReadinessWorld): ReadinessItem {
+function clock(world: ReadinessWorld, newestEntry_ms: number | undefined): ReadinessItem {
   const wall_ms = world.wall_ms();
   const fault =
     wall_ms < earliestWall_ms
       ? "before-release"
-      : world.newestEntry_ms !== undefined && wall_ms < world.newestEntry_ms
+      : newestEntry_ms !== undefined && wall_ms < newestEntry_ms
         ? "before-newest-entry"
         : wall_ms < world.expectedWall_ms() - clockSlack_ms
           ? "moved-back"
@@ -118,7 +93,7 @@ function batteryItem(battery: { level: number; charging: boolean } | undefined):
 }
 
 /** With nothing recorded there is nothing to lose. */
-function lastExport({ newestEntry_ms, lastExport_ms, wall_ms }: ReadinessWorld): ReadinessItem {
+function lastExport(wall_ms: number, { newestEntry_ms, lastExport_ms }: ReadinessFromLog): ReadinessItem {
   if (lastExport_ms === undefined) {
     return {
       code: "last-export",
@@ -126,6 +101,6 @@ function lastExport({ newestEntry_ms, lastExport_ms, wall_ms }: ReadinessWorld):
       age_days: null,
     };
   }
-  const age_days = Math.max(0, Math.floor((wall_ms() - lastExport_ms) / 86_400_000));
+  const age_days = Math.max(0, Math.floor((wall_ms - lastExport_ms) / 86_400_000));
   return { code: "last-export", verdict: age_days > exportWanted_days ? "attention" : "ready", age_days };
 }

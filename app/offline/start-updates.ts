@@ -1,5 +1,6 @@
 import { Workbox } from "workbox-window";
-import { controlUpdates, type UpdateControl } from "./update.ts";
+import type { UpdateControl } from "../ports.ts";
+import { controlUpdates } from "./update.ts";
 
 /** An installed app may stay open for days; coming back to it after this long is a reason to ask. */
 const askAgainAfter_ms = 60 * 60 * 1000;

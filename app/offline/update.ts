@@ -1,26 +1,7 @@
-/** One writing tab holds this lock while a run is open; app/session takes it under the same name. */
-export const runWriterLock = "run-writer";
+import { runWriterLock, type UpdateControl, type UpdateState } from "../ports.ts";
 
-/** How long a new worker gets to take over. WebKit does not always say that it did (FIELD, vite-pwa#937). */
+/** How long a new worker gets to take over. WebKit does not always say that it did (vite-pwa#937). */
 export const takeOverLimit_ms = 4000;
-
-/**
- * - `current`: nothing newer is known.
- * - `waits-for-run`: a newer version is on the device; some tab has a run open, so it stays out of sight.
- * - `ready`: a newer version is on the device and a person may ask for it.
- * - `replaced`: another tab updated the app; this one runs the old version until it is reloaded.
- */
-export type UpdateState = "current" | "waits-for-run" | "ready" | "replaced";
-
-export interface UpdateControl {
-  state(): UpdateState;
-  /** Calls the listener now and at every change. Returns the way to stop that. */
-  subscribe(listener: (state: UpdateState) => void): () => void;
-  /** On a person's word only. "run-open": nothing was changed. */
-  apply(): Promise<"reloading" | "run-open" | "nothing-waiting">;
-  /** Looks again whether a run is open: locks have no event of their own. */
-  recheck(): Promise<void>;
-}
 
 /** What the control needs of the browser, handed in so that every order of events can be tested. */
 export interface UpdateWorld {
@@ -33,6 +14,8 @@ export interface UpdateWorld {
 }
 
 export interface UpdateHandle extends UpdateControl {
+  /** Looks again whether a run is open: locks have no event of their own. */
+  recheck(): Promise<void>;
   /** Told by the registration when a new worker stands ready. */
   workerWaits(): Promise<void>;
   /** Told when this tab can no longer trust what it has loaded: another tab updated. */

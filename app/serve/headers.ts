@@ -1,5 +1,5 @@
 /**
- * What the pages may load: this app and nothing else (FIELD: zero requests off the own origin). The build puts
+ * What the pages may load: this app and nothing else. The build puts
  * the policy into index.html, so it holds on hosts where nobody can set a header; a server repeats it as a
  * header, because `frame-ancestors` counts only there.
  *

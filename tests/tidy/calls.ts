@@ -25,7 +25,7 @@ const bans: readonly Ban[] = [
   {
     within: /^app\/storage\//,
     call: /\.put$/,
-    instead: "an entry is never changed: `add` in a strict transaction of its own (FIELD: storage)",
+    instead: "an entry is never changed: `add` in a strict transaction of its own",
   },
   {
     within: /^app\/storage\//,

@@ -3,13 +3,13 @@ import {
   earliestWall_ms,
   probeLimit_ms,
   probeReadiness,
-  type ReadinessItem,
   type ReadinessWorld,
 } from "../../../app/offline/readiness.ts";
+import type { ReadinessFromLog, ReadinessItem } from "../../../app/ports.ts";
 
 const now_ms = earliestWall_ms + 100 * 86_400_000;
 
-const sound: ReadinessWorld = {
+const sound: ReadinessWorld & ReadinessFromLog = {
   precacheReport: async () => ({ expected: 12, missing: [] }),
   storagePersisted: async () => true,
   logWritable: async () => true,
@@ -21,15 +21,15 @@ const sound: ReadinessWorld = {
   lastExport_ms: now_ms - 7 * 86_400_000,
 };
 
-async function item(code: ReadinessItem["code"], change: Partial<ReadinessWorld>): Promise<ReadinessItem> {
-  const items = await probeReadiness({ ...sound, ...change });
+async function item(code: ReadinessItem["code"], change: Partial<typeof sound>): Promise<ReadinessItem> {
+  const items = await probeReadiness({ ...sound, ...change }, { ...sound, ...change });
   const found = items.find((candidate) => candidate.code === code);
   if (!found) throw new Error(`no item ${code}`);
   return found;
 }
 
 test("a sound device is ready in every point", async () => {
-  expect((await probeReadiness(sound)).map(({ code, verdict }) => `${code} ${verdict}`)).toEqual([
+  expect((await probeReadiness(sound, sound)).map(({ code, verdict }) => `${code} ${verdict}`)).toEqual([
     "offline-copy ready",
     "storage-kept ready",
     "log-writable ready",

@@ -1,11 +1,6 @@
 import { describe, expect, test } from "vitest";
-import {
-  controlUpdates,
-  runWriterLock,
-  takeOverLimit_ms,
-  type UpdateState,
-  type UpdateWorld,
-} from "../../../app/offline/update.ts";
+import { controlUpdates, takeOverLimit_ms, type UpdateWorld } from "../../../app/offline/update.ts";
+import { runWriterLock, type UpdateState } from "../../../app/ports.ts";
 
 /** One browser as the control sees it, with everything it did written down. */
 class Browser implements UpdateWorld {
