@@ -14,11 +14,9 @@ import type { PermissionType } from "../../../core/sequence/vocabulary.ts";
 import { type Chance, chance } from "./chance.ts";
 import { type TermRun, termSeed } from "./term-plan.ts";
 
-/** Codes of an invented crew: a letter for the crew, a number for the role. */
-const crewOf = (crew: number): { readonly [R in Role]: string } => {
-  const letter = "PQRS"[crew] ?? "P";
-  return Object.fromEntries(ROLES.map((role, i) => [role, `${letter}${i + 1}`])) as { [R in Role]: string };
-};
+/** Codes of an invented crew: its letter, and a number for the role. */
+const crewOf = (crew: string): { readonly [R in Role]: string } =>
+  Object.fromEntries(ROLES.map((role, i) => [role, `${crew}${i + 1}`])) as { [R in Role]: string };
 
 const forward = [
   "fill-called",

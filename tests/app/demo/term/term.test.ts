@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import { termFiles, termRuns } from "../../../../app/demo/term/term.ts";
-import { termPlan } from "../../../../app/demo/term/term-plan.ts";
+import { termMatrix, termPlan } from "../../../../app/demo/term/term-plan.ts";
 import { replay } from "../../../../core/record/replay.ts";
 import { verifyEntries } from "../../../../core/record/verify.ts";
 import { createSequence } from "../../../../core/sequence/advance.ts";
@@ -10,19 +10,19 @@ const files = [...termFiles()];
 
 test("24 runs, each with a code of its own, every cell once in each crew's block", () => {
   expect(new Set(runs.map(({ plan }) => plan.code)).size).toBe(24);
-  for (let crew = 0; crew < 4; crew++) {
+  for (const crew of termMatrix.crews) {
     const block = termPlan().filter((run) => run.crew === crew);
     expect(new Set(block.map(({ water_kg, set_Pa }) => `${water_kg}/${set_Pa}`)).size).toBe(6);
   }
 });
 
 test("the order within a block is drawn, not sorted, and the same seed draws it again", () => {
-  const order = (crew: number) =>
+  const order = (crew: string) =>
     termPlan()
       .filter((run) => run.crew === crew)
       .map(({ water_kg, set_Pa }) => `${water_kg}/${set_Pa}`)
       .join(" ");
-  expect(order(0)).not.toBe(order(1));
+  expect(order("P")).not.toBe(order("Q"));
   expect(termPlan()).toEqual(termPlan());
 });
 
@@ -52,7 +52,7 @@ test("23 files hold the 24 firings: one holds two, and one does not say whose it
 });
 
 test("what the log says is what the crew could see: the set pressure, not the one that was true", () => {
-  const biased = runs.filter(({ plan }) => plan.crew === 2);
+  const biased = runs.filter(({ plan }) => plan.crew === "R");
   for (const { entries, plan } of biased) {
     const read = entries.find(({ event }) => event.type === "step-done" && event.step === "pressure-read");
     expect(read?.event).toMatchObject({ reading: { typed: (plan.set_Pa / 1e5).toFixed(2), unit: "bar" } });
