@@ -1,7 +1,7 @@
 import { posix } from "node:path";
 import { type Finding, isCode, parse, type Source } from "./source.ts";
 
-/** Links of the documents, and the places that a comment sends its reader to: `docs/model.md#impulse`, `core/x.ts`. */
+/** Links of the documents, and the places that a comment sends its reader to: a document's heading, a file. */
 export function linkFindings(house: readonly Source[], paths: readonly string[]): Finding[] {
   const known = new Set(paths.flatMap((path) => [path, ...foldersOf(path)]));
   const anchors = new Map(
@@ -46,9 +46,15 @@ function documentLinks({ path, text }: Source): Link[] {
       const target = file === "" ? path : posix.join(posix.dirname(path), file);
       links.push({ target, anchor, line: index + 1 });
     }
-    links.push(...places(content, index + 1));
+    // A link's address was read above.
+    links.push(...places(content.replace(/\]\([^)]*\)/g, "]"), index + 1));
   });
-  return links;
+  return unique(links);
+}
+
+/** A link whose words are its own address is one link. */
+function unique(links: readonly Link[]): Link[] {
+  return [...new Map(links.map((link) => [`${link.line} ${link.target}#${link.anchor}`, link])).values()];
 }
 
 function commentLinks(source: Source): Link[] {
