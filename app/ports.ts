@@ -90,10 +90,7 @@ export type Clock = {
 /** One writer a run: a second tab is a viewer until it takes over, which is logged. */
 export type WriterLock = {
   /** With `over`, whoever holds the lock loses it and learns so through its own `lost`. */
-  readonly take: (
-    log: string,
-    over?: "takeover",
-  ) => Promise<{
+  readonly take: (over?: "takeover") => Promise<{
     readonly granted: boolean;
     readonly release: () => void;
     readonly lost: Promise<void>;
@@ -171,6 +168,12 @@ export type Readiness = {
   readonly probe: (fromLog: ReadinessFromLog) => Promise<readonly ReadinessItem[]>;
   /** Asks the browser to keep the records for good. The answer belongs in the log. */
   readonly askToKeepStorage: () => Promise<boolean>;
+};
+
+/** Small choices of this device: units, recorder presets. Losing them loses no record. */
+export type Preferences = {
+  readonly read: (key: string) => string | undefined;
+  readonly write: (key: string, value: string) => void;
 };
 
 export type SaveState = "saved" | "saving" | "not-saved";

@@ -14,6 +14,7 @@ import type {
   RunDocuments,
   RunStore,
   SaveState,
+  Timer,
   WriterLock,
 } from "../ports.ts";
 
@@ -90,6 +91,7 @@ export type SessionPorts = {
   readonly clock: Clock;
   readonly lock: WriterLock;
   readonly presence: Presence;
+  readonly timer: Timer;
   /** A name for this device that is no person's: stays the same between runs. */
   readonly device: string;
 };

@@ -50,7 +50,7 @@ const writeFirstEntry = async (ports: SessionPorts, run: NewRun): Promise<Result
  * @fails run-writer-busy while another run is being written; whatever the store says
  */
 export const startRun = async (ports: SessionPorts, run: NewRun): Promise<Result<LiveRun>> => {
-  const lock = await ports.lock.take(run.log);
+  const lock = await ports.lock.take();
   if (!lock.granted) {
     const remedy = "Close the run that is open in another page, then start this one.";
     return failed(issue("run-writer-busy", run.code, "another page is writing a run", remedy));
@@ -74,7 +74,7 @@ export const startRun = async (ports: SessionPorts, run: NewRun): Promise<Result
  *   the sequence refuses of the log
  */
 export const openRun = async (ports: SessionPorts, log: string): Promise<Result<LiveRun>> => {
-  const lock = await ports.lock.take(log);
+  const lock = await ports.lock.take();
   const loaded = await loadRun(ports, log, lock.granted);
   if (!loaded.ok) {
     lock.release();

@@ -90,7 +90,7 @@ export class RunSession implements LiveRun {
 
   /** Only looks on: shows what the writer writes, a little later. */
   lookOn(): void {
-    const cancel = this.#ports.presence.after(LOOK_AGAIN_MS, () => {
+    const cancel = this.#ports.timer.after(LOOK_AGAIN_MS, () => {
       void this.#reload(false).then(() => {
         if (this.#lock) return;
         this.#publish();
@@ -135,7 +135,7 @@ export class RunSession implements LiveRun {
 
   readonly takeOver = async (): Promise<Result<void>> => {
     if (this.#lock) return ok(undefined);
-    const lock = await this.#ports.lock.take(this.#id, "takeover");
+    const lock = await this.#ports.lock.take("takeover");
     if (!lock.granted) return failed(VIEWER);
     this.#stopWatching();
     const loaded = await this.#reload(true);

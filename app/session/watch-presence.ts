@@ -28,7 +28,7 @@ const idleLimit_ms = ({ sequence, snapshot }: RunView): number | undefined => {
  */
 export const watchPresence = (
   run: LiveRun,
-  { clock, presence }: Pick<SessionPorts, "clock" | "presence">,
+  { clock, presence, timer }: Pick<SessionPorts, "clock" | "presence" | "timer">,
   back: (gone: SequenceEvent | undefined) => void,
 ): (() => void) => {
   let hiddenSince: Stamp | undefined;
@@ -38,7 +38,7 @@ export const watchPresence = (
     cancelIdle();
     const limit_ms = idleLimit_ms(run.view());
     if (limit_ms === undefined) return;
-    cancelIdle = presence.after(limit_ms, () => {
+    cancelIdle = timer.after(limit_ms, () => {
       if (hiddenSince === undefined && idleLimit_ms(run.view()) !== undefined)
         void run.send({ type: "interrupted", cause: "idle", gap_ms: limit_ms });
     });

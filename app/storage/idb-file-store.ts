@@ -1,0 +1,65 @@
+import { digest } from "../../core/record/digest.ts";
+import { failed, issue, ok, type Result } from "../../core/result.ts";
+import type { FileStore, StoredFile } from "../ports.ts";
+import type { Connection } from "./database.ts";
+
+const STRICT = { durability: "strict" } as const;
+
+const guarded = async <T>(work: () => Promise<Result<T>>): Promise<Result<T>> => {
+  try {
+    return await work();
+  } catch (fault) {
+    const name = fault instanceof Error || fault instanceof DOMException ? fault.name : "";
+    const code = name === "QuotaExceededError" ? "store-full" : "store-unavailable";
+    return failed(
+      issue(code, "files", `the file was not kept: ${String(fault)}`, "Free some room and retry."),
+    );
+  }
+};
+
+const missing = (of: string): Result<never> =>
+  failed(
+    issue("file-not-found", of.slice(0, 8), "this device holds no such file", "Bring the file in again."),
+  );
+
+/**
+ * Files beside the runs, by the digest of their bytes, as ArrayBuffers: WebKit's IndexedDB still
+ * loses Blobs (FIELD). A file counts as kept when it was read back and its digest agreed.
+ */
+export const createIdbFileStore = (connection: Connection): FileStore => {
+  const get = async (of: string): Promise<Result<StoredFile>> => {
+    const database = await connection.get();
+    const file = await database.get("files", of);
+    if (!file) return missing(of);
+    if (digest(new Uint8Array(file.bytes)) === of) return ok(file);
+    const detail = "its bytes are not those that were stored";
+    return failed(issue("file-changed", file.name, detail, "Bring the file in again."));
+  };
+
+  return {
+    get: (of) => guarded(() => get(of)),
+
+    put: (file) =>
+      guarded(async () => {
+        const of = digest(new Uint8Array(file.bytes));
+        const database = await connection.get();
+        const tx = database.transaction("files", "readwrite", STRICT);
+        if ((await tx.store.getKey(of)) === undefined) await tx.store.add({ ...file, digest: of });
+        await tx.done;
+        const back = await get(of);
+        return back.ok ? ok(of) : back;
+      }),
+
+    list: () =>
+      guarded(async () => {
+        const database = await connection.get();
+        const tx = database.transaction("files");
+        const found: Omit<StoredFile, "bytes">[] = [];
+        for (let cursor = await tx.store.openCursor(); cursor; cursor = await cursor.continue()) {
+          const { bytes: _, ...about } = cursor.value;
+          found.push(about);
+        }
+        return ok(found);
+      }),
+  };
+};
