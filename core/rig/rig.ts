@@ -77,7 +77,10 @@ export type Place = {
   readonly at: Point;
 };
 
-/** A direction that must be empty of people: the opening's side, the sides the slide can fly to. */
+/**
+ * A direction that must be empty of people: the opening's side, the sides the slide can fly to.
+ * Bearings run clockwise from straight away from the line (the plan's y).
+ */
 export type Sector = {
   readonly name: string;
   readonly from_deg: number;
