@@ -1,16 +1,30 @@
 import { expect, test } from "vitest";
 import { closingLine, countVitest, tallyOf } from "./tally.ts";
 
-const report = (numPassedTests: number, numFailedTests: number) => () =>
-  JSON.stringify({ numPassedTests, numFailedTests });
+const file = (...statuses: string[]) => ({
+  status: statuses.includes("failed") || statuses.length === 0 ? "failed" : "passed",
+  assertionResults: statuses.map((status) => ({ status })),
+});
+const report =
+  (numPassedTests: number, numFailedTests: number, ...testResults: ReturnType<typeof file>[]) =>
+  () =>
+    JSON.stringify({ numPassedTests, numFailedTests, testResults });
 
 test("counts what the report counts", () => {
-  expect(countVitest(0, report(12, 0))).toEqual({ passed: 12, failed: 0 });
-  expect(countVitest(1, report(11, 1))).toEqual({ passed: 11, failed: 1 });
+  expect(countVitest(0, report(2, 0, file("passed", "passed")))).toEqual({ passed: 2, failed: 0 });
+  expect(countVitest(1, report(1, 1, file("passed", "failed")))).toEqual({ passed: 1, failed: 1 });
 });
 
-test("a file that does not load is a failure although no test failed", () => {
-  expect(countVitest(1, report(11, 0))).toEqual({ passed: 11, failed: 1 });
+test("a file that does not load is a failure beside those that were counted", () => {
+  expect(countVitest(1, report(1, 0, file("passed"), file()))).toEqual({ passed: 1, failed: 1 });
+  expect(countVitest(1, report(1, 1, file("passed", "failed"), file(), file()))).toEqual({
+    passed: 1,
+    failed: 3,
+  });
+});
+
+test("an error outside every test is a failure", () => {
+  expect(countVitest(1, report(1, 0, file("passed")))).toEqual({ passed: 1, failed: 1 });
 });
 
 test("a run without a report is a failure whatever it says of itself", () => {

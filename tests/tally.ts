@@ -8,16 +8,28 @@ export const closingLine = ({ passed, failed }: Tally): string => `${passed} pas
 export const tallyOf = (exitCode: number): Tally =>
   exitCode === 0 ? { passed: 1, failed: 0 } : { passed: 0, failed: 1 };
 
-/** A file that does not even load has no tests to count, and a run that dies has no report: both are a failure. */
+/** What vitest's JSON report says, as far as it is counted here. */
+interface Report {
+  numPassedTests: number;
+  numFailedTests: number;
+  testResults: { status: string; assertionResults: { status: string }[] }[];
+}
+
+/**
+ * A file that does not even load has no tests to count, an error between tests belongs to none, and a run that
+ * dies leaves no report: each is a failure all the same.
+ */
 export function countVitest(exitCode: number, readReport: () => string): Tally {
-  let passed = 0;
-  let failed = 0;
+  let report: Report;
   try {
-    const report: { numPassedTests: number; numFailedTests: number } = JSON.parse(readReport());
-    passed = report.numPassedTests;
-    failed = report.numFailedTests;
+    report = JSON.parse(readReport());
   } catch {
     return { passed: 0, failed: 1 };
   }
-  return { passed, failed: exitCode !== 0 && failed === 0 ? 1 : failed };
+  const unloaded = report.testResults.filter(
+    ({ status, assertionResults }) =>
+      status === "failed" && !assertionResults.some((one) => one.status === "failed"),
+  );
+  const failed = report.numFailedTests + unloaded.length;
+  return { passed: report.numPassedTests, failed: exitCode !== 0 && failed === 0 ? 1 : failed };
 }
