@@ -74,9 +74,13 @@ const byVolume = (reading: Extract<Reading, { kind: "volume" }>): Result<number>
 /**
  * What a reading means in SI: kg of water, Pa gauge, °C, N, s, or a count.
  * @fails reading-not-a-number, reading-unit-unknown, reading-tare-too-large,
- *   reading-temperature-outside
+ *   reading-temperature-outside, reading-kind-wrong
  */
 export const readingValue = (reading: Reading, quantity: Quantity): Result<number> => {
+  if (reading.kind !== "single" && quantity !== "water") {
+    const detail = `a ${quantity} cannot be read by ${reading.kind}`;
+    return failed(issue("reading-kind-wrong", "kind", detail, "Read the instrument itself."));
+  }
   switch (reading.kind) {
     case "single":
       return scaled(quantity, reading.typed, reading.unit, "reading");

@@ -4,9 +4,10 @@ import { failed, issue, ok, type Result } from "../result.ts";
 import type { Rig } from "../rig/rig.ts";
 import { type Chart, createChart } from "./chart.ts";
 import { type Doc, EMPTY, type Snapshot } from "./context.ts";
-import { FACTS, type FactRow } from "./facts.ts";
+import { FACTS } from "./facts.ts";
+import { HOLDS } from "./leads.ts";
 import { type Missing, missing } from "./missing.ts";
-import { RULES, type Rule } from "./rules.ts";
+import { RULES } from "./rules.ts";
 import type { StateId } from "./states.ts";
 import {
   type Act,
@@ -19,15 +20,11 @@ import {
 /** A run's sequence: the chart bound to its rig and procedure. `advance` is the only door. */
 export type Sequence = { readonly doc: Doc; readonly chart: Chart; readonly initial: Snapshot };
 
+export type Tables = Pick<Doc, "facts" | "rules" | "holds">;
+export const TABLES: Tables = { facts: FACTS, rules: RULES, holds: HOLDS };
+
 /** `tables` is for proofs only: a table with a row taken out must make a check fail. */
-export const createSequence = (
-  rig: Rig,
-  procedure: Procedure,
-  tables: { readonly facts: readonly FactRow[]; readonly rules: readonly Rule[] } = {
-    facts: FACTS,
-    rules: RULES,
-  },
-): Sequence => {
+export const createSequence = (rig: Rig, procedure: Procedure, tables: Tables = TABLES): Sequence => {
   const doc: Doc = { rig, procedure, ...tables };
   return { doc, chart: createChart(doc), initial: { state: "preparing", context: EMPTY } };
 };

@@ -1,19 +1,13 @@
-import { findStep, isCritical, type Step } from "../procedure/procedure.ts";
-import { readingValue } from "../record/reading-value.ts";
-import { insideWindow } from "./clock.ts";
-import {
-  type Context,
-  type Doc,
-  type Hold,
-  keysOf,
-  type Snapshot,
-  type Standing,
-  stepAtHand,
-} from "./context.ts";
-import { type FactId, type FactRow, factKey } from "./facts.ts";
-import { holdsRun } from "./leads.ts";
-import { isCold, isFinal, isLive, type StateId } from "./states.ts";
-import { type Act, type HoldKind, isReport, type SequenceEvent } from "./vocabulary.ts";
+import { findStep } from "../procedure/procedure.ts";
+import { type Context, type Doc, keysOf, type Snapshot, type Standing, stepAtHand } from "./context.ts";
+import { type FactId, type FactRow, factKey, factRow, type Void } from "./facts.ts";
+import { nextOutside, nextReadings, showsPressure } from "./gauges.ts";
+import { isGood } from "./good-answer.ts";
+import { nextCounters } from "./next-counters.ts";
+import { nextHolds } from "./next-hold.ts";
+import type { Role } from "./roles.ts";
+import type { StateId } from "./states.ts";
+import type { Act, SequenceEvent, Stamp } from "./vocabulary.ts";
 
 /**
  * The one generic action: an accepted act deletes what it voids and adds what it establishes.
@@ -36,10 +30,16 @@ const dependents = (doc: Doc, id: FactId): readonly FactRow[] => {
 const dependentKeys = (doc: Doc, id: FactId): readonly string[] =>
   dependents(doc, id).flatMap((row) => keysOf(doc, row));
 
+const applies = (doc: Doc, { on, when }: Void, event: SequenceEvent): boolean => {
+  if (on !== event.type) return false;
+  if (when === "not-home") return "answer" in event && event.answer !== "home";
+  return when !== "pressure" || showsPressure(doc, event);
+};
+
 /** The keys of a row that an event voids: all of them, or that of the restraint it names. */
 const voidedBy = (doc: Doc, row: FactRow, event: SequenceEvent): readonly string[] =>
   row.voids
-    .filter((entry) => entry.on === event.type)
+    .filter((entry) => applies(doc, entry, event))
     .flatMap((entry) => {
       if (entry.scope !== "same") return keysOf(doc, row);
       return "restraint" in event ? [factKey(row.id, event.restraint)] : [];
@@ -57,40 +57,27 @@ const voidedKeys = (doc: Doc, facts: Facts, event: SequenceEvent): readonly stri
     const keys = voidedBy(doc, row, event).filter((key) => key in facts);
     return keys.length > 0 ? [...keys, ...dependentKeys(doc, row.id)] : [];
   });
-  if (event.type === "corrected") return [...byTable, ...establishedBy(doc, facts, event.entry)];
-  // Looking again in round one, or finding it other than home, ends what rested on the last look.
-  const looked = event.type === "restraint-answered" && (event.round === 1 || event.answer !== "home");
-  return looked ? [factKey("first-look", event.restraint), ...dependentKeys(doc, "first-look")] : byTable;
+  return event.type === "corrected" ? [...byTable, ...establishedBy(doc, facts, event.entry)] : byTable;
 };
 
-/** Whether a step's answer is the good one; a form without answers has only that. */
-export const isGood = (
-  doc: Doc,
-  step: Step,
-  event: Extract<SequenceEvent, { type: "step-done" }>,
-): boolean => {
-  const { form } = step;
-  if (form.kind === "look") return form.answers.some(({ text, good }) => good && text === event.answer);
-  if (form.kind !== "measure") return true;
-  const value = event.reading && readingValue(event.reading, form.quantity);
-  if (!value?.ok) return false;
-  const { min = Number.NEGATIVE_INFINITY, max = Number.POSITIVE_INFINITY } = form.band;
-  const limit =
-    form.quantity === "pressure" && form.instrument !== doc.rig.supply.gauge ? doc.rig.bottle.limit_Pa : max;
-  return value.value >= min && value.value <= Math.min(max, limit);
-};
+type Proven = { readonly id: FactId; readonly key: string };
 
-const provenKeys = (doc: Doc, event: SequenceEvent): readonly string[] => {
+/** What an accepted act establishes. A step proves a fact only where the table says that it is at home. */
+const provenBy = (doc: Doc, state: StateId, event: SequenceEvent): readonly Proven[] => {
   if (event.type === "step-done") {
     const step = findStep(doc.procedure, event.step)?.step;
-    return step && isGood(doc, step, event) ? step.proves.map((id) => factKey(id)) : [];
+    if (!step || !isGood(doc, step, event)) return [];
+    const atHome = step.proves.filter((id) => factRow(doc.facts, id)?.home.includes(state));
+    return atHome.map((id) => ({ id, key: factKey(id) }));
   }
-  if (event.type === "restraint-answered")
-    return event.answer === "home"
-      ? [factKey(event.round === 1 ? "first-look" : "second-look", event.restraint)]
-      : [];
-  return doc.facts.filter((row) => row.by === event.type).map((row) => factKey(row.id));
+  if (event.type === "restraint-answered") {
+    const id = event.round === 1 ? "first-look" : "second-look";
+    return event.answer === "home" ? [{ id, key: factKey(id, event.restraint) }] : [];
+  }
+  return doc.facts.filter((row) => row.by === event.type).map(({ id }) => ({ id, key: factKey(id) }));
 };
+
+const stampOf = ({ at, mono, session }: Act): Stamp => ({ at, mono, session });
 
 const sayer = (act: Act): string => {
   const { event } = act;
@@ -98,18 +85,14 @@ const sayer = (act: Act): string => {
   return "person" in event ? event.person : act.by;
 };
 
-const nextFacts = (doc: Doc, context: Context, act: Act): Facts => {
-  const kept = without(context.facts, voidedKeys(doc, context.facts, act.event));
-  const keys = provenKeys(doc, act.event);
-  if (keys.length === 0) return kept;
-  const standing: Standing = {
-    at: act.at,
-    mono: act.mono,
-    session: act.session,
-    seq: act.seq,
-    person: sayer(act),
-  };
-  return { ...kept, ...Object.fromEntries(keys.map((key) => [key, standing])) };
+const nextFacts = (doc: Doc, { state, context }: Snapshot, act: Act): Facts => {
+  const proven = provenBy(doc, state, act.event);
+  // What is proved anew takes away what rested on the proof before.
+  const renewed = proven.flatMap(({ id }) => dependentKeys(doc, id));
+  const kept = without(context.facts, [...voidedKeys(doc, context.facts, act.event), ...renewed]);
+  if (proven.length === 0) return kept;
+  const standing: Standing = { ...stampOf(act), seq: act.seq, person: sayer(act) };
+  return { ...kept, ...Object.fromEntries(proven.map(({ key }) => [key, standing])) };
 };
 
 const nextSteps = (doc: Doc, context: Context, act: Act): Context["steps"] => {
@@ -125,151 +108,72 @@ const nextSteps = (doc: Doc, context: Context, act: Act): Context["steps"] => {
   return Object.fromEntries(Object.entries(context.steps).filter(([, done]) => done.seq !== event.entry));
 };
 
-const holdKind = (doc: Doc, { state, context }: Snapshot, event: SequenceEvent): HoldKind | undefined => {
-  if (isFinal(state)) return undefined;
-  const step = stepAtHand(doc, { state, context });
-  switch (event.type) {
-    case "hold-called":
-      return "called";
-    case "restarted":
-      return isCold(state) ? "restart" : undefined;
-    case "interrupted":
-      return isLive(state) || (isCold(state) && step && isCritical(step)) ? "interruption" : undefined;
-    case "restraint-answered":
-      return event.round === 2 && event.answer !== "home" ? "finding" : undefined;
-    case "step-done":
-      return step?.hold && !isGood(doc, step, event) ? "finding" : undefined;
-    default:
-      return isReport(event.type) && holdsRun(event.type, state) ? "finding" : undefined;
-  }
-};
-
-/** A finding outranks any other hold; otherwise the first hold stands until two people clear it. */
-const nextHold = (doc: Doc, snapshot: Snapshot, act: Act): Hold | undefined => {
-  const { hold } = snapshot.context;
-  if (act.event.type === "hold-cleared") return undefined;
-  const kind = holdKind(doc, snapshot, act.event);
-  if (!kind || (hold && (kind !== "finding" || hold.kind === "finding"))) return hold;
-  const why = "why" in act.event && act.event.why !== "" ? act.event.why : act.event.type;
-  const step = stepAtHand(doc, snapshot);
-  return { kind, by: act.by, why, seq: act.seq, ...(step && { step: step.id }) };
-};
-
-/** A gauge's last word: inside or outside. The supply is judged by its own band, all else by the bottle's limit. */
-const nextOutside = (doc: Doc, context: Context, event: SequenceEvent): readonly string[] => {
-  const judge = (instrument: string, inside: boolean): readonly string[] => {
-    const others = context.outside.filter((name) => name !== instrument);
-    return inside ? others : [...others, instrument];
-  };
-  if (event.type === "step-done") {
-    const step = findStep(doc.procedure, event.step)?.step;
-    if (step?.form.kind !== "measure") return context.outside;
-    return judge(step.form.instrument, isGood(doc, step, event));
-  }
-  if (event.type !== "gauge-read") return context.outside;
-  const value = readingValue(event.reading, "pressure");
-  const { gauge } = event;
-  const { supply, bottle } = doc.rig;
-  const inside =
-    value.ok &&
-    (gauge === supply.gauge
-      ? value.value >= supply.workingMin_Pa && value.value <= supply.workingMax_Pa
-      : value.value <= bottle.limit_Pa);
-  return judge(gauge, inside);
-};
-
-type Counters = Pick<
-  Context,
-  "buildUps" | "zeros" | "pulls" | "pressureSince" | "zeroAt" | "waitSince" | "doubt" | "release"
->;
-
-const nextCounters = (doc: Doc, { state, context }: Snapshot, act: Act): Counters => {
-  const { buildUps, zeros, pulls, pressureSince, zeroAt, waitSince, doubt, release } = context;
-  const same: Counters = { buildUps, zeros, pulls, pressureSince, zeroAt, waitSince, doubt, release };
-  const stamp = { at: act.at, mono: act.mono, session: act.session };
-  switch (act.event.type) {
-    case "air-called":
-      // Topping up is the same build-up: only air on a cold bottle opens a new one.
-      return state === "charged"
-        ? same
-        : {
-            ...same,
-            buildUps: buildUps + 1,
-            zeros: 0,
-            pulls: 0,
-            pressureSince: stamp,
-            doubt: true,
-            release: undefined,
-          };
-    case "release-called":
-      return { ...same, zeros: zeros + 1, zeroAt: { ...stamp, seq: act.seq } };
-    case "released": {
-      const called = state === "zeroed" && zeroAt !== undefined;
-      const onTime = called && insideWindow(zeroAt, act, doc.rig.limits.zeroToRelease_s * 1000);
-      // A discharge was counted when it was called: what came of it is no further pull.
-      const pulled = isLive(state) ? pulls + 1 : pulls;
-      return { ...same, pulls: pulled, doubt: !isLive(state), release: { seq: act.seq, onTime, called } };
-    }
-    case "nothing-happened":
-      return { ...same, pulls: isLive(state) ? pulls + 1 : pulls, doubt: true };
-    case "discharge-called":
-      return { ...same, pulls: pulls + 1, doubt: true };
-    case "make-safe-called":
-    case "air-seen-on":
-    case "restarted":
-    case "unresolved-declared":
-      return { ...same, doubt: true };
-    case "wait-called":
-    case "unresolved-ended":
-      return { ...same, waitSince: stamp };
-    case "clock-jumped":
-      return waitSince ? { ...same, waitSince: stamp } : same;
-    default:
-      return same;
-  }
-};
-
 const nextCrew = (context: Context, event: SequenceEvent): Pick<Context, "crew" | "held" | "holder"> => {
   const { crew, held, holder } = context;
   if (event.type === "handed-over") return { crew, held, holder: event.to };
   if (event.type !== "signed-on") return { crew, held, holder };
   const { person, role } = event;
+  const before = held[person] ?? [];
+  const roles = before.includes(role) ? before : [...before, role];
   return {
     crew: { ...crew, [role]: person },
-    held: { ...held, [person]: [...(held[person] ?? []), role] },
+    held: { ...withoutSlip(context, event), [person]: roles },
     holder: holder ?? (role === "conductor" ? person : undefined),
   };
 };
 
+/** Before anything was done, a role that goes to another was a slip of the finger: it was never held. */
+const withoutSlip = (
+  { crew, held, steps }: Context,
+  { person, role }: { readonly person: string; readonly role: Role },
+): Context["held"] => {
+  const slipped = crew[role];
+  if (slipped === undefined || slipped === person || Object.keys(steps).length > 0) return held;
+  return { ...held, [slipped]: (held[slipped] ?? []).filter((other) => other !== role) };
+};
+
+/** A timed step is measured from when it came to hand, and afresh where the clocks lost count. */
+const nextStepSince = (doc: Doc, before: Snapshot, after: Context, act: Act): Stamp | undefined => {
+  const { state, context } = before;
+  const atHand = stepAtHand(doc, { state, context: after })?.id;
+  const goesOn =
+    context.stepSince !== undefined &&
+    atHand === stepAtHand(doc, before)?.id &&
+    act.event.type !== "restarted" &&
+    act.event.type !== "clock-jumped";
+  return goesOn ? context.stepSince : stampOf(act);
+};
+
 /** What an accepted act makes of the context, before the state that it leads to is entered. */
-export const apply = (doc: Doc, snapshot: Snapshot, act: Act): Context => ({
-  seq: act.seq,
-  stepSince:
-    act.event.type === "step-done"
-      ? { at: act.at, mono: act.mono, session: act.session }
-      : snapshot.context.stepSince,
-  facts: nextFacts(doc, snapshot.context, act),
-  steps: nextSteps(doc, snapshot.context, act),
-  ...nextCrew(snapshot.context, act.event),
-  hold: nextHold(doc, snapshot, act),
-  outside: nextOutside(doc, snapshot.context, act.event),
-  ...nextCounters(doc, snapshot, act),
-});
+export const apply = (doc: Doc, snapshot: Snapshot, act: Act): Context => {
+  const { context } = snapshot;
+  const next: Context = {
+    seq: act.seq,
+    stepSince: context.stepSince,
+    facts: nextFacts(doc, snapshot, act),
+    steps: nextSteps(doc, context, act),
+    ...nextCrew(context, act.event),
+    ...nextHolds(doc, snapshot, act),
+    outside: nextOutside(doc, snapshot, act.event),
+    readings: nextReadings(doc, snapshot, act.event),
+    ...nextCounters(doc, snapshot, act),
+  };
+  return { ...next, stepSince: nextStepSince(doc, snapshot, next, act) };
+};
 
 /**
- * What entering a state makes of the context: facts that cannot stand there fall, and a phase
+ * What entering a state makes of the context: facts that are not carried into it fall, and a phase
  * starts anew, its steps open and what is proved in it void.
  */
 export const enter = (doc: Doc, state: StateId, context: Context, act: Act): Context => {
-  const fallen = doc.facts
-    .filter((row) => !row.lasts.includes(state) || row.home.includes(state))
-    .flatMap((row) => keysOf(doc, row));
+  const fallen = doc.facts.filter((row) => !row.lasts.includes(state)).flatMap((row) => keysOf(doc, row));
   const reopened = Object.keys(context.steps).filter((id) => findStep(doc.procedure, id)?.phase === state);
   return {
     ...context,
     facts: without(context.facts, fallen),
     steps: Object.fromEntries(Object.entries(context.steps).filter(([id]) => !reopened.includes(id))),
-    stepSince: { at: act.at, mono: act.mono, session: act.session },
+    stepSince: stampOf(act),
+    readings: {},
     waitSince: state === "waiting" ? context.waitSince : undefined,
     zeroAt: state === "zeroed" ? context.zeroAt : undefined,
   };

@@ -1,11 +1,10 @@
 import { assign, setup } from "xstate";
-import { findStep } from "../procedure/procedure.ts";
-import { readingValue } from "../record/reading-value.ts";
 import { apply, enter, establishedBy } from "./apply.ts";
 import { type Context, type Doc, EMPTY } from "./context.ts";
+import { isAlarm } from "./gauges.ts";
 import { LEADS } from "./leads.ts";
 import { missing } from "./missing.ts";
-import { isFinal, isLive, STATES, type StateId, tagsOf } from "./states.ts";
+import { isCold, isFinal, isHot, isLive, STATES, type StateId, tagsOf } from "./states.ts";
 import type { Act, BackTarget, EventType, PermissionType } from "./vocabulary.ts";
 import { REPORT_TYPES } from "./vocabulary.ts";
 
@@ -67,9 +66,14 @@ const BACK_FROM: readonly StateId[] = [...COLD, "approaching"];
 const mayGoBack = (from: StateId, to: BackTarget): boolean =>
   from === "approaching" ? to !== "restraining" : COLD.indexOf(to) < COLD.indexOf(from);
 
+/** Where a reading may lead to making safe by itself: not where that has begun, is over or stays to be done. */
+const mayAlarm = (from: StateId): boolean =>
+  isCold(from) || isLive(from) || from === "waiting" || from === "approaching";
+
 const IN_PLACE: readonly Edge[] = [
   ...WITH_STEPS.map((from): Edge => ({ from, on: "step-done" })),
-  ...WITH_STEPS.map((from): Edge => ({ from, on: "step-skipped" })),
+  // With pressure on there is no edge to skip by.
+  ...WITH_STEPS.filter((from) => !isHot(from)).map((from): Edge => ({ from, on: "step-skipped" })),
   ...(["clearing", "charged", "armed", "making-safe"] as const).map(
     (from): Edge => ({ from, on: "clear-called" }),
   ),
@@ -83,27 +87,12 @@ const IN_PLACE: readonly Edge[] = [
 
 const EDGES: readonly Edge[] = [...FORWARD, ...SAFING, ...IN_PLACE];
 
-/** A pressure above the bottle's limit, on any gauge but the supply's. */
-const isOverLimit = (doc: Doc, { event }: Act): boolean => {
-  if (event.type !== "gauge-read" && event.type !== "step-done") return false;
-  const form = event.type === "step-done" ? findStep(doc.procedure, event.step)?.step.form : undefined;
-  const gauge =
-    event.type === "gauge-read"
-      ? event.gauge
-      : form?.kind === "measure" && form.quantity === "pressure"
-        ? form.instrument
-        : undefined;
-  if (gauge === undefined || gauge === doc.rig.supply.gauge || !event.reading) return false;
-  const value = readingValue(event.reading, "pressure");
-  return value.ok && value.value > doc.rig.bottle.limit_Pa;
-};
+const EMPTINESS: readonly string[] = ["line-at-zero", "bottle-at-zero", "opening-silent"];
 
-const EMPTINESS: readonly string[] = ["line-at-zero", "bottle-at-zero", "opening-silent", "emptied-by-word"];
-
-/** A correction that takes away the evidence on which people walk, or are about to walk, to the stand. */
-const isEmptinessLost = (doc: Doc, context: Context, { event }: Act): boolean =>
+/** A correction that takes away one of these: the evidence on which people walk, or are about to. */
+const takesAway = (doc: Doc, context: Context, { event }: Act, keys: readonly string[]): boolean =>
   event.type === "corrected" &&
-  establishedBy(doc, context.facts, event.entry).some((key) => EMPTINESS.includes(key));
+  establishedBy(doc, context.facts, event.entry).some((key) => keys.includes(key));
 
 export const createChart = (doc: Doc) => {
   const kit = setup({
@@ -113,8 +102,9 @@ export const createChart = (doc: Doc) => {
         missing(doc, { state: from, context }, event.act).length === 0,
       backTo: ({ event }, { to }: { to: StateId }) =>
         event.act.event.type === "back-called" && event.act.event.to === to,
-      overLimit: ({ event }) => isOverLimit(doc, event.act),
-      emptinessLost: ({ context, event }) => isEmptinessLost(doc, context, event.act),
+      alarm: ({ event }, { from }: { from: StateId }) => isAlarm(doc, from, event.act.event),
+      emptinessLost: ({ context, event }) => takesAway(doc, context, event.act, EMPTINESS),
+      wordLost: ({ context, event }) => takesAway(doc, context, event.act, ["emptied-by-word"]),
     },
     actions: {
       // Entering is part of the move, not an entry action: the pure transition starts the chart
@@ -141,20 +131,23 @@ export const createChart = (doc: Doc) => {
           ...go(to),
         }))
       : [];
-    const toSafety = go("making-safe");
-    const overLimit = { ...toSafety, guard: "overLimit" } as const;
+    const alarm = { guard: { type: "alarm", params: { from } }, ...go("making-safe") } as const;
     return {
       tags: [...tagsOf(from)],
       on: {
         ...Object.fromEntries(reports),
         ...Object.fromEntries(permissions),
         ...(back.length > 0 && { "back-called": back }),
-        ...(isLive(from) && {
-          "gauge-read": [overLimit, stay],
-          ...(WITH_STEPS.includes(from) && { "step-done": [overLimit, { guard: open, ...stay }] }),
+        ...(mayAlarm(from) && {
+          "gauge-read": [alarm, stay],
+          ...(WITH_STEPS.includes(from) && { "step-done": [alarm, { guard: open, ...stay }] }),
         }),
         ...((from === "waiting" || from === "approaching") && {
-          corrected: [{ ...toSafety, guard: "emptinessLost" } as const, stay],
+          corrected: [
+            { guard: "wordLost", ...go("unresolved") } as const,
+            { guard: "emptinessLost", ...go("making-safe") } as const,
+            stay,
+          ],
         }),
       },
     };

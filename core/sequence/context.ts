@@ -1,17 +1,19 @@
 import { type Procedure, type Step, stepsOf } from "../procedure/procedure.ts";
 import type { Rig } from "../rig/rig.ts";
 import { type FactId, type FactRow, factKey, factRow } from "./facts.ts";
+import type { HoldTable } from "./leads.ts";
 import type { Role } from "./roles.ts";
 import type { Rule } from "./rules.ts";
 import type { StateId } from "./states.ts";
 import type { HoldKind, Stamp } from "./vocabulary.ts";
 
-/** What a run goes by: its own rig and procedure, whole, and the two tables that judge it. */
+/** What a run goes by: its own rig and procedure, whole, and the tables that judge it. */
 export type Doc = {
   readonly rig: Rig;
   readonly procedure: Procedure;
   readonly facts: readonly FactRow[];
   readonly rules: readonly Rule[];
+  readonly holds: HoldTable;
 };
 
 /** A fact that stands: since which entry, said by whom. */
@@ -44,8 +46,12 @@ export type Context = {
   /** Whoever has the phone in hand. */
   readonly holder: string | undefined;
   readonly hold: Hold | undefined;
+  /** Holds that come to the fore when the one before them is cleared. */
+  readonly furtherHolds: readonly Hold[];
   /** Instruments whose last reading lay outside the limits. */
   readonly outside: readonly string[];
+  /** What the gauges behind the supply showed in this charging. */
+  readonly readings: { readonly [gauge: string]: number };
   readonly buildUps: number;
   /** Zeros in this build-up. */
   readonly zeros: number;
@@ -70,7 +76,9 @@ export const EMPTY: Context = {
   held: {},
   holder: undefined,
   hold: undefined,
+  furtherHolds: [],
   outside: [],
+  readings: {},
   buildUps: 0,
   zeros: 0,
   pulls: 0,

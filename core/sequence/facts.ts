@@ -84,6 +84,8 @@ export type Void = {
   readonly on: EventType;
   /** `same`: only for the restraint that the event names. */
   readonly scope?: "same";
+  /** `not-home`: only by such an answer. `pressure`: only by a reading that shows air in the bottle. */
+  readonly when?: "not-home" | "pressure";
 };
 
 export type FactRow = {
@@ -101,7 +103,7 @@ export type FactRow = {
   readonly after?: FactId;
   readonly needs: readonly Need[];
   readonly voids: readonly Void[];
-  /** The states in which it can stand: entering any other one voids it. */
+  /** The states into which it is carried: entering any other, its own home too, voids it. */
   readonly lasts: readonly StateId[];
   /** Another fact that may stand in its place. */
   readonly standIn?: FactId;
@@ -112,17 +114,21 @@ export type FactRow = {
 const COLD: readonly StateId[] = ["preparing", "filling", "sealing", "mounting", "restraining", "clearing"];
 const LIVE: readonly StateId[] = ["charging", "charged", "armed", "zeroed"];
 const SAFING: readonly StateId[] = ["making-safe", "waiting", "unresolved", "unknown"];
-const RUN: readonly StateId[] = [...COLD, ...LIVE, ...SAFING, "approaching"];
-const EMPTIED: readonly StateId[] = ["making-safe", "waiting", "approaching"];
-const from = (first: StateId): readonly StateId[] => [...COLD.slice(COLD.indexOf(first)), ...LIVE];
+/** On from a phase up to the release, and round again after making safe. */
+const onFrom = (phase: StateId): readonly StateId[] => [...COLD.slice(COLD.indexOf(phase) + 1), ...LIVE];
+const roundFrom = (phase: StateId): readonly StateId[] => [...onFrom(phase), ...SAFING, "approaching"];
 
 const at = (...gates: readonly Gate[]): readonly Need[] => gates.map((gate) => ({ gate }));
 const on = (...events: readonly EventType[]): readonly Void[] => events.map((event) => ({ on: event }));
 
-/** Whatever may have put air back, or casts doubt on its being gone. */
-const AIR_AGAIN = on("air-seen-on", "released", "nothing-happened", "discharge-called");
-/** Whatever breaks the last call before the release. */
-const CALL_BROKEN = on("hold-called", "interrupted", "clock-jumped");
+/** Whatever casts doubt on the air being gone; air seen on again voids the shut supply, and so these. */
+const AIR_AGAIN: readonly Void[] = [
+  ...on("released", "nothing-happened", "discharge-called"),
+  { on: "gauge-read", when: "pressure" },
+  { on: "step-done", when: "pressure" },
+];
+/** Whatever breaks the last call before the release: every hold, and a clock that cannot be trusted. */
+const CALL_BROKEN = on("hold-called", "interrupted", "kit-tagged-out", "power-low", "clock-jumped");
 
 export const FACTS: readonly FactRow[] = [
   {
@@ -132,7 +138,7 @@ export const FACTS: readonly FactRow[] = [
     home: ["preparing"],
     needs: at("fill-called"),
     voids: [],
-    lasts: RUN,
+    lasts: [],
     hazards: ["19"],
   },
   {
@@ -142,7 +148,7 @@ export const FACTS: readonly FactRow[] = [
     home: ["preparing"],
     needs: at("fill-called"),
     voids: [],
-    lasts: RUN,
+    lasts: [],
     hazards: ["19"],
   },
   {
@@ -152,7 +158,7 @@ export const FACTS: readonly FactRow[] = [
     home: ["preparing"],
     needs: at("fill-called", "air-called"),
     voids: [],
-    lasts: RUN,
+    lasts: roundFrom("preparing"),
     hazards: ["12", "13", "26"],
   },
   {
@@ -162,7 +168,7 @@ export const FACTS: readonly FactRow[] = [
     home: ["preparing"],
     needs: at("fill-called", "air-called"),
     voids: [],
-    lasts: RUN,
+    lasts: roundFrom("preparing"),
     hazards: ["9"],
   },
   {
@@ -172,7 +178,7 @@ export const FACTS: readonly FactRow[] = [
     home: ["preparing"],
     needs: at("fill-called"),
     voids: [],
-    lasts: RUN,
+    lasts: [],
     hazards: ["6", "7"],
   },
   {
@@ -182,7 +188,7 @@ export const FACTS: readonly FactRow[] = [
     home: ["preparing"],
     needs: at("fill-called", "arm-called"),
     voids: [],
-    lasts: RUN,
+    lasts: roundFrom("preparing"),
     hazards: ["18"],
   },
   {
@@ -192,7 +198,7 @@ export const FACTS: readonly FactRow[] = [
     home: ["filling"],
     needs: at("seal-called", "air-called"),
     voids: [],
-    lasts: from("filling"),
+    lasts: onFrom("filling"),
     hazards: ["3"],
   },
   {
@@ -202,7 +208,7 @@ export const FACTS: readonly FactRow[] = [
     home: ["sealing"],
     needs: at("mount-called", "air-called"),
     voids: on("nothing-happened"),
-    lasts: RUN,
+    lasts: roundFrom("sealing"),
     hazards: ["14", "16"],
   },
   {
@@ -212,7 +218,7 @@ export const FACTS: readonly FactRow[] = [
     home: ["sealing"],
     needs: at("mount-called", "air-called"),
     voids: on("leak-seen"),
-    lasts: from("sealing"),
+    lasts: onFrom("sealing"),
     hazards: ["3", "27"],
   },
   {
@@ -222,7 +228,7 @@ export const FACTS: readonly FactRow[] = [
     home: ["mounting"],
     needs: at("restrain-called", "air-called"),
     voids: on("bottle-moved"),
-    lasts: from("mounting"),
+    lasts: onFrom("mounting"),
     hazards: ["10", "14", "15"],
   },
   {
@@ -232,7 +238,7 @@ export const FACTS: readonly FactRow[] = [
     home: ["mounting"],
     needs: at("restrain-called", "air-called"),
     voids: on("bottle-moved"),
-    lasts: from("mounting"),
+    lasts: onFrom("mounting"),
     hazards: ["1", "23"],
   },
   {
@@ -242,8 +248,12 @@ export const FACTS: readonly FactRow[] = [
     home: ["restraining"],
     perRestraint: true,
     needs: at("line-called", "air-called", "release-called"),
-    voids: [{ on: "restraint-seen-open", scope: "same" }, { on: "restarted" }],
-    lasts: from("restraining"),
+    voids: [
+      { on: "restraint-seen-open", scope: "same" },
+      { on: "restraint-answered", scope: "same", when: "not-home" },
+      { on: "restarted" },
+    ],
+    lasts: onFrom("restraining"),
     hazards: ["1", "2", "20", "21", "23"],
   },
   {
@@ -254,7 +264,7 @@ export const FACTS: readonly FactRow[] = [
     after: "first-look",
     needs: at("line-called", "air-called", "release-called"),
     voids: [],
-    lasts: from("restraining"),
+    lasts: onFrom("restraining"),
     hazards: ["1", "2", "26"],
   },
   {
@@ -266,7 +276,7 @@ export const FACTS: readonly FactRow[] = [
     after: "pull-tested",
     needs: at("line-called", "air-called", "release-called"),
     voids: [],
-    lasts: from("restraining"),
+    lasts: onFrom("restraining"),
     hazards: ["1", "2", "21", "22", "23"],
   },
   {
@@ -276,7 +286,7 @@ export const FACTS: readonly FactRow[] = [
     home: ["clearing"],
     needs: at("air-called"),
     voids: [],
-    lasts: ["clearing", "charging", "charged"],
+    lasts: ["charging", "charged"],
     hazards: ["8"],
   },
   {
@@ -286,7 +296,7 @@ export const FACTS: readonly FactRow[] = [
     home: ["clearing"],
     needs: at("air-called"),
     voids: [],
-    lasts: ["clearing", "charging", "charged"],
+    lasts: ["charging", "charged"],
     hazards: ["6", "8"],
   },
   {
@@ -296,7 +306,7 @@ export const FACTS: readonly FactRow[] = [
     home: ["clearing"],
     needs: at("air-called"),
     voids: [],
-    lasts: ["clearing", "charging", "charged"],
+    lasts: ["charging", "charged"],
     hazards: ["8", "13"],
   },
   {
@@ -310,8 +320,8 @@ export const FACTS: readonly FactRow[] = [
       { gate: "release-called", within: "clearBeforeZero_s" },
       { gate: "discharge-called", within: "clearBeforeAir_s" },
     ],
-    voids: [...CALL_BROKEN, ...on("line-crossed")],
-    lasts: ["clearing", "charged", "armed", "zeroed", "making-safe"],
+    voids: [...CALL_BROKEN, ...on("line-crossed", "discharge-called")],
+    lasts: ["zeroed", "making-safe"],
     hazards: ["13", "15"],
   },
   {
@@ -321,7 +331,7 @@ export const FACTS: readonly FactRow[] = [
     home: ["charging"],
     needs: at("pressure-called", "arm-called", "release-called"),
     voids: [],
-    lasts: LIVE,
+    lasts: ["charged", "armed", "zeroed"],
     hazards: ["7", "8", "10"],
   },
   {
@@ -329,9 +339,9 @@ export const FACTS: readonly FactRow[] = [
     words: "the supply is shut off from the bottle",
     remedy: "Shut the valves: a handle across the line is shut.",
     home: ["charged", "making-safe"],
-    needs: at("arm-called", "release-called", "wait-called"),
+    needs: at("arm-called", "release-called", "discharge-called", "wait-called"),
     voids: on("air-seen-on"),
-    lasts: ["charged", "armed", "zeroed", "making-safe", "waiting"],
+    lasts: ["armed", "zeroed", "waiting", "approaching"],
     hazards: ["4", "6", "11"],
   },
   {
@@ -341,7 +351,7 @@ export const FACTS: readonly FactRow[] = [
     home: ["charged"],
     needs: at("arm-called", "release-called"),
     voids: on("line-crossed"),
-    lasts: ["charged", "armed", "zeroed"],
+    lasts: ["armed", "zeroed"],
     hazards: ["13", "15"],
   },
   {
@@ -351,7 +361,7 @@ export const FACTS: readonly FactRow[] = [
     home: ["charged"],
     needs: at("arm-called", "release-called"),
     voids: [],
-    lasts: ["charged", "armed", "zeroed"],
+    lasts: ["armed", "zeroed"],
     hazards: ["1", "2"],
   },
   {
@@ -361,7 +371,7 @@ export const FACTS: readonly FactRow[] = [
     home: ["armed"],
     needs: at("release-called"),
     voids: CALL_BROKEN,
-    lasts: ["armed", "zeroed"],
+    lasts: [],
     hazards: ["14", "15"],
   },
   {
@@ -371,7 +381,7 @@ export const FACTS: readonly FactRow[] = [
     home: ["armed"],
     needs: at("release-called"),
     voids: CALL_BROKEN,
-    lasts: ["armed", "zeroed"],
+    lasts: [],
     hazards: ["17", "18"],
   },
   {
@@ -381,7 +391,7 @@ export const FACTS: readonly FactRow[] = [
     home: ["armed"],
     needs: at("release-called"),
     voids: CALL_BROKEN,
-    lasts: ["armed", "zeroed"],
+    lasts: [],
     hazards: ["18"],
   },
   {
@@ -393,7 +403,7 @@ export const FACTS: readonly FactRow[] = [
     standIn: "discharge-word",
     needs: at("discharge-called"),
     voids: on("restraint-seen-open", "bottle-moved"),
-    lasts: [...LIVE, ...SAFING],
+    lasts: [...LIVE, "making-safe", "waiting", "unknown"],
     hazards: ["1", "14"],
   },
   {
@@ -404,7 +414,7 @@ export const FACTS: readonly FactRow[] = [
     by: "discharge-agreed",
     needs: [],
     voids: on("restraint-seen-open", "bottle-moved"),
-    lasts: ["making-safe"],
+    lasts: [],
     hazards: ["1", "14"],
   },
   {
@@ -414,9 +424,10 @@ export const FACTS: readonly FactRow[] = [
     home: ["making-safe"],
     onlyFor: "vent",
     standIn: "emptied-by-word",
+    after: "supply-isolated",
     needs: at("wait-called", "approach-called"),
     voids: AIR_AGAIN,
-    lasts: EMPTIED,
+    lasts: ["waiting", "approaching"],
     hazards: ["5", "6"],
   },
   {
@@ -426,9 +437,10 @@ export const FACTS: readonly FactRow[] = [
     home: ["making-safe"],
     onlyFor: "vent",
     standIn: "emptied-by-word",
+    after: "supply-isolated",
     needs: at("wait-called", "approach-called"),
     voids: AIR_AGAIN,
-    lasts: EMPTIED,
+    lasts: ["waiting", "approaching"],
     hazards: ["5", "16"],
   },
   {
@@ -438,9 +450,10 @@ export const FACTS: readonly FactRow[] = [
     home: ["making-safe"],
     onlyFor: "release",
     standIn: "emptied-by-word",
+    after: "supply-isolated",
     needs: at("wait-called", "approach-called"),
     voids: AIR_AGAIN,
-    lasts: EMPTIED,
+    lasts: ["waiting", "approaching"],
     hazards: ["5", "14", "16", "27"],
   },
   {

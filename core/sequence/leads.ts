@@ -1,4 +1,4 @@
-import { isCold, isFinal, isHot, isLive, type StateId } from "./states.ts";
+import { isFinal, isHot, isLive, type StateId } from "./states.ts";
 import type { ReportType } from "./vocabulary.ts";
 
 /**
@@ -38,7 +38,7 @@ export const LEADS: { readonly [T in ReportType]: Lead } = {
   "water-in-line": onlyIfLive,
   "gauge-read": stay,
   "staff-called": stay,
-  "kit-tagged-out": stay,
+  "kit-tagged-out": zeroLost,
   noted: stay,
   corrected: zeroLost,
   "handed-over": stay,
@@ -49,22 +49,26 @@ export const LEADS: { readonly [T in ReportType]: Lead } = {
   },
   interrupted: zeroLost,
   "clock-jumped": zeroLost,
-  "power-low": stay,
+  "power-low": zeroLost,
   refused: stay,
 };
 
-/** Reports that stop a cold run where it stands; the crew clears the hold when it is put right. */
-export const HOLDS_WHEN_COLD: readonly ReportType[] = [
-  "restraint-seen-open",
-  "bottle-moved",
-  "leak-seen",
-  "water-in-line",
-  "kit-tagged-out",
-  "power-low",
-];
+/** Reports that also hold the run until two people clear it. */
+export type HoldTable = {
+  readonly whileCold: readonly ReportType[];
+  readonly whileLive: readonly ReportType[];
+};
 
-/** Reports that hold a live run: whoever crossed must be out, a tagged part or a low battery seen to. */
-export const HOLDS_WHEN_LIVE: readonly ReportType[] = ["line-crossed", "kit-tagged-out", "power-low"];
-
-export const holdsRun = (report: ReportType, from: StateId): boolean =>
-  (isCold(from) && HOLDS_WHEN_COLD.includes(report)) || (isLive(from) && HOLDS_WHEN_LIVE.includes(report));
+export const HOLDS: HoldTable = {
+  // What stops a cold run where it stands, to be put right by hand.
+  whileCold: [
+    "restraint-seen-open",
+    "bottle-moved",
+    "leak-seen",
+    "water-in-line",
+    "kit-tagged-out",
+    "power-low",
+  ],
+  // Whoever crossed must be out, a tagged part or a low battery seen to.
+  whileLive: ["line-crossed", "kit-tagged-out", "power-low"],
+};

@@ -3,8 +3,9 @@ import { readingValue } from "../record/reading-value.ts";
 import { ageAtMost_ms, waitedAtLeast_ms } from "./clock.ts";
 import { type Context, type Doc, openSteps, type Snapshot, stands, stepAtHand } from "./context.ts";
 import { type FactId, factRow } from "./facts.ts";
+import { gaugesAgree } from "./gauges.ts";
 import { conflictingRole, ROLES } from "./roles.ts";
-import { isHot, type StateId } from "./states.ts";
+import type { StateId } from "./states.ts";
 import type { Act, PermissionType, SequenceEvent, Stamp } from "./vocabulary.ts";
 
 /**
@@ -78,8 +79,8 @@ export const RULES: readonly Rule[] = [
     id: "no-hold",
     words: "the run is on hold",
     remedy: "Two people clear the hold, with a reason.",
-    at: [...TO_RELEASE, ...TO_PEOPLE, ...PROVING],
-    // Making safe waits for nothing: its own steps go on while a hold stands.
+    at: [...TO_RELEASE, ...TO_PEOPLE, ...PROVING, "discharge-called"],
+    // Making safe waits for nothing: its own steps go on while a hold stands. A pull does wait.
     holds: (_doc, { context, state }, { event }) =>
       context.hold === undefined ||
       isBadAnswer(event) ||
@@ -119,6 +120,13 @@ export const RULES: readonly Rule[] = [
     remedy: "Put it right and read again, or make safe.",
     at: TO_RELEASE,
     holds: (_doc, { context }) => context.outside.length === 0,
+  },
+  {
+    id: "gauges-agree",
+    words: "two gauges on the same air disagree",
+    remedy: "Read both again when the air stands still, or make safe.",
+    at: ["pressure-called"],
+    holds: (doc, { context }) => gaugesAgree(doc, context.readings),
   },
   {
     id: "time-at-pressure",
@@ -193,13 +201,13 @@ export const RULES: readonly Rule[] = [
   {
     id: "answer-complete",
     words: "the answer is missing or cannot be read",
-    remedy: "Answer with a state from the list, or a plain number in the instrument's unit.",
+    remedy: "Answer with a state from the list, or a plain number as the step's own instrument shows it.",
     at: ["step-done"],
     holds: about("step-done", (event, doc) => {
       const form = findStep(doc.procedure, event.step)?.step.form;
       if (form?.kind === "look") return form.answers.some((answer) => answer.text === event.answer);
       if (form?.kind === "measure")
-        return event.reading !== undefined && readingValue(event.reading, form.quantity).ok;
+        return event.reading?.instrument === form.instrument && readingValue(event.reading, form.quantity).ok;
       return form !== undefined && form.kind !== "each-restraint";
     }),
   },
@@ -221,9 +229,11 @@ export const RULES: readonly Rule[] = [
     words: "this step cannot be skipped",
     remedy: "Do it, or hold.",
     at: ["step-skipped"],
-    holds: about("step-skipped", (event, doc, { state }) => {
+    // A reading outside is put right, not passed over: nothing could bring it inside again.
+    holds: about("step-skipped", (event, doc, { context }) => {
       const step = findStep(doc.procedure, event.step)?.step;
-      return step?.skippable === true && !isCritical(step) && !isHot(state);
+      if (!step?.skippable || isCritical(step)) return false;
+      return step.form.kind !== "measure" || !context.outside.includes(step.form.instrument);
     }),
   },
   {
