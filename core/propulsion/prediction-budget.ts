@@ -109,7 +109,7 @@ function stepFor(quantity: Input, setup: ShotSetup & Readonly<Record<Input, numb
 }
 
 /** Short of the full rule, still good to 1e-7, and its own error falls out of the differences. */
-const shortRule = gaussLegendre(6);
+const shortRule = gaussLegendre(8);
 
 function totalImpulse_Ns(shot: Shot): number {
   const expansion = expansionOf(shot);

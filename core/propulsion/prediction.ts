@@ -99,8 +99,13 @@ export function performanceOf(shot: Shot, phase: WaterPhase = waterPhase(shot)):
     },
     air,
     impulse_Ns,
-    specificImpulse_s: phase.expelled_kg > 0 ? impulse_Ns / (phase.expelled_kg * standardGravity_m_s2) : null,
+    specificImpulse_s: specificImpulse_s(impulse_Ns, phase.expelled_kg),
   };
+}
+
+function specificImpulse_s(impulse_Ns: number, expelled_kg: number): number | null {
+  const value = impulse_Ns / (expelled_kg * standardGravity_m_s2);
+  return Number.isFinite(value) ? value : null;
 }
 
 /** What the equations cannot do without, for setups that did not come through the parser. */

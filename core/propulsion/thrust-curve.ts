@@ -16,6 +16,7 @@ export type ThrustCurve = {
   readonly waterEnd_s: number;
   readonly end_s: number;
   readonly impulse_Ns: number;
+  readonly waterImpulse_Ns: number;
 };
 
 export type ThrustCurveOptions = {
@@ -68,6 +69,7 @@ function curveOf(arcs: readonly Arc[]): ThrustCurve {
   let start_s = 0;
   let waterEnd_s = 0;
   let impulse_Ns = 0;
+  let waterImpulse_Ns = 0;
   for (const arc of arcs) {
     const half = (arc.to - arc.from) / 2;
     const moments = Array.from(rule.nodes, (node) => {
@@ -88,7 +90,7 @@ function curveOf(arcs: readonly Arc[]): ThrustCurve {
     start_s += duration_s;
     arc.at(arc.to, moment);
     record(start_s);
-    if (arc.phase === "water") waterEnd_s = start_s;
+    if (arc.phase === "water") [waterEnd_s, waterImpulse_Ns] = [start_s, impulse_Ns];
   }
   return {
     t_s: Float64Array.from(t_s),
@@ -97,5 +99,6 @@ function curveOf(arcs: readonly Arc[]): ThrustCurve {
     waterEnd_s,
     end_s: start_s,
     impulse_Ns,
+    waterImpulse_Ns,
   };
 }
