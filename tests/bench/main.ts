@@ -5,7 +5,9 @@ import type { Bench, Measured } from "./measure.ts";
  * `npm run -s bench`: how fast, on this machine, now, beside what a practitioner would use instead. A table on
  * standard error; the last line, alone on standard output, is all of it as JSON. Nothing here passes or fails.
  */
-const benches: Readonly<Record<string, () => Promise<Bench>>> = {};
+const benches: Readonly<Record<string, () => Promise<Bench>>> = {
+  predict: async () => (await import("./predict.ts")).benchPredict,
+};
 
 const ours: Measured[] = [];
 for (const [name, load] of Object.entries(benches)) {
