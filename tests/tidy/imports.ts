@@ -43,6 +43,7 @@ const contracts: Readonly<Record<string, Contract>> = {
   "app/storage/": adapter("idb"),
   "app/worker/": adapter("comlink"),
   "app/offline/": adapter("workbox-core", "workbox-precaching", "workbox-routing", "workbox-window"),
+  "app/device/": adapter(),
   "app/transfer/": adapter("lean-qr", "fflate"),
 
   "app/demo/": { mayImport: ["core/"], packages: [] },
