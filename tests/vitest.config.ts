@@ -9,6 +9,8 @@ export default defineConfig({
     globalSetup: ["tests/run-seed.ts"],
     setupFiles: ["tests/seed-each-file.ts"],
     environment: "node",
+    // A test that asserts nothing cannot fail.
+    expect: { requireAssertions: true },
     testTimeout: 20_000,
     coverage: { include: ["core/sequence/**", "core/record/**"], reporter: ["text"] },
   },

@@ -8,6 +8,8 @@ export default defineConfig({
     globalSetup: ["tests/e2e/built-site.ts"],
     fileParallelism: false,
     environment: "node",
+    // A test that asserts nothing cannot fail.
+    expect: { requireAssertions: true },
     testTimeout: 120_000,
     hookTimeout: 120_000,
   },
