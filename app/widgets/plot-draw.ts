@@ -28,8 +28,15 @@ const colour = (tone: Tone) => `var(--tone-${tone})`;
 
 const narrow_px = 480;
 
-/** Draws the picture as SVG that prints and takes its colours from the page it is put into. */
-export function drawPlot(spec: PlotSpec, width_px: number): { svg: SVGSVGElement; frame: PlotFrame } {
+/**
+ * Draws the picture as SVG that prints and takes its colours from the page it is put into.
+ * @param axes  "left out" for a picture that is laid under another of the same domains
+ */
+export function drawPlot(
+  spec: PlotSpec,
+  width_px: number,
+  axes: "drawn" | "left out" = "drawn",
+): { svg: SVGSVGElement; frame: PlotFrame } {
   const slim = width_px < narrow_px;
   const figure = library.plot({
     width: width_px,
@@ -41,15 +48,9 @@ export function drawPlot(spec: PlotSpec, width_px: number): { svg: SVGSVGElement
     className: "plot-picture",
     ariaLabel: spec.label,
     style: { fontSize: "13px" },
-    x: axisScale(spec.x),
-    y: axisScale(spec.y),
-    marks: [
-      ...spec.marks.flatMap(draw),
-      ...axis("x", spec.x, slim ? 5 : 9),
-      ...axis("y", spec.y, slim ? 5 : 7),
-      library.frame({ anchor: "bottom", strokeWidth: 1.5 }),
-      library.frame({ anchor: "left", strokeWidth: 1.5 }),
-    ],
+    x: axisScale(spec.x, axes),
+    y: axisScale(spec.y, axes),
+    marks: [...gathered(spec.marks).flatMap(draw), ...(axes === "drawn" ? allAxes(spec, slim) : [])],
   });
   const svg = figure as unknown as SVGSVGElement;
   // The library puts a style element inside, which the page's policy refuses; plot.css says the same.
@@ -58,9 +59,16 @@ export function drawPlot(spec: PlotSpec, width_px: number): { svg: SVGSVGElement
   return { svg, frame: frameOf(figure, spec, width_px) };
 }
 
-function axisScale(axis: PlotAxis) {
-  return { ...(axis.domain && { domain: [...axis.domain] }), label: null, insetLeft: 0, nice: false };
+function axisScale({ domain }: PlotAxis, axes: "drawn" | "left out") {
+  return { ...(domain && { domain: [...domain] }), label: null, ...(axes === "left out" && { axis: null }) };
 }
+
+const allAxes = (spec: PlotSpec, slim: boolean): library.Markish[] => [
+  ...axis("x", spec.x, slim ? 5 : 9),
+  ...axis("y", spec.y, slim ? 5 : 7),
+  library.frame({ anchor: "bottom", strokeWidth: 1.5 }),
+  library.frame({ anchor: "left", strokeWidth: 1.5 }),
+];
 
 function axis(along: "x" | "y", { label, grid, words }: PlotAxis, count: number): library.Markish[] {
   const where = words
@@ -78,7 +86,24 @@ function plainNumber(value: number): string {
   return String(Number(value.toPrecision(6))).replace("-", "−");
 }
 
-function draw(mark: PlotMark): library.Markish[] {
+type Words = Extract<PlotMark, { kind: "words" }>;
+type Gathered = Exclude<PlotMark, Words> | { readonly kind: "texts"; readonly of: readonly Words[] };
+
+/** Words of one tone become one mark of the library: a mark costs it far more than a word does. */
+function gathered(marks: readonly PlotMark[]): Gathered[] {
+  const texts = new Map<string, Words[]>();
+  const others: Exclude<PlotMark, Words>[] = [];
+  for (const mark of marks) {
+    if (mark.kind !== "words") others.push(mark);
+    else {
+      const key = `${mark.tone} ${mark.anchor} ${mark.text.startsWith(" ")}`;
+      texts.set(key, [...(texts.get(key) ?? []), mark]);
+    }
+  }
+  return [...others, ...[...texts.values()].map((of) => ({ kind: "texts", of }) as const)];
+}
+
+function draw(mark: Gathered): library.Markish[] {
   switch (mark.kind) {
     case "line":
       return [library.lineY(mark.y, { x: mark.x, y: mark.y, ...line(mark.tone), clip: true })];
@@ -119,15 +144,8 @@ function draw(mark: PlotMark): library.Markish[] {
       ];
     case "region":
       return [region(mark)];
-    case "words":
-      return [
-        library.text([mark.text], {
-          x: [mark.x],
-          y: [mark.y],
-          textAnchor: mark.anchor ?? "middle",
-          ...halo(mark.tone),
-        }),
-      ];
+    case "texts":
+      return [texts(mark.of)];
     case "contours":
       return contours(mark);
   }
@@ -145,6 +163,21 @@ const halo = (tone: Tone) => ({
   strokeWidth: 4,
   fontWeight: 600,
 });
+
+function texts(of: readonly Words[]): library.Markish {
+  const { tone, anchor, text } = of[0]!;
+  return library.text(
+    of.map((one) => one.text.trim()),
+    {
+      // Leading blanks keep the words off the point they belong to.
+      dx: text.startsWith(" ") ? 9 : 0,
+      x: of.map(({ x }) => x),
+      y: of.map(({ y }) => y),
+      textAnchor: anchor ?? "middle",
+      ...halo(tone),
+    },
+  );
+}
 
 function points(mark: Extract<PlotMark, { kind: "points" }>): library.Markish {
   const { symbol, open, width } = strokes[mark.tone];

@@ -29,10 +29,14 @@ export type PlotTable = {
  */
 export function Plot(props: {
   readonly spec: PlotSpec;
-  readonly table?: PlotTable;
+  /** Laid under it, on the same domains and without axes: what is redrawn often, while the rest stays. */
+  readonly under?: PlotSpec;
+  /** Asked for when the reader opens it. */
+  readonly table?: () => PlotTable;
   readonly over?: (frame: PlotFrame) => ComponentChildren;
 }) {
   const place = useRef<HTMLDivElement>(null);
+  const below = useRef<HTMLDivElement>(null);
   const draw = useDraw();
   const width_px = useWidth(place);
   const [frame, setFrame] = useState<PlotFrame>();
@@ -43,10 +47,15 @@ export function Plot(props: {
     place.current.replaceChildren(drawn.svg);
     setFrame(drawn.frame);
   }, [draw, width_px, props.spec]);
+  useLayoutEffect(() => {
+    if (!below.current || !draw || width_px === 0 || !props.under) return;
+    below.current.replaceChildren(draw(props.under, width_px, "left out").svg);
+  }, [draw, width_px, props.under]);
 
   return (
     <div class="plot">
       <div class="plot-canvas" style={{ minHeight: `${props.spec.height_px}px` }}>
+        {props.under && <div ref={below} class="plot-under" aria-hidden="true" />}
         <div ref={place} />
         {frame && props.over && <div class="plot-over">{props.over(frame)}</div>}
       </div>
@@ -55,40 +64,41 @@ export function Plot(props: {
   );
 }
 
-function Numbers({ table }: { readonly table: PlotTable }) {
+function Numbers({ table }: { readonly table: () => PlotTable }) {
+  const [open, setOpen] = useState(false);
   return (
-    <details class="plot-numbers">
+    <details class="plot-numbers" onToggle={(event) => setOpen(event.currentTarget.open)}>
       <summary>The same in numbers</summary>
-      <div class="plot-scroll">
-        <table>
-          <caption>{table.caption}</caption>
-          <thead>
-            <tr>
-              {table.head.map((cell) => (
-                <th key={cell} scope="col">
-                  {cell}
-                </th>
-              ))}
-            </tr>
-          </thead>
-          <tbody>
-            {table.rows.map((row) => (
-              <tr key={row.join("|")}>
-                {row.map((cell, i) =>
-                  i === 0 ? (
-                    <th key={table.head[i]} scope="row">
-                      {cell}
-                    </th>
-                  ) : (
-                    <td key={table.head[i]}>{cell}</td>
-                  ),
-                )}
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </div>
+      {open && <Table {...table()} />}
     </details>
+  );
+}
+
+function Table({ caption, head, rows }: PlotTable) {
+  const cells = ([first, ...others]: readonly string[]) => (
+    <tr key={first}>
+      <th scope="row">{first}</th>
+      {others.map((cell, i) => (
+        <td key={head[i + 1]}>{cell}</td>
+      ))}
+    </tr>
+  );
+  return (
+    <div class="plot-scroll">
+      <table>
+        <caption>{caption}</caption>
+        <thead>
+          <tr>
+            {head.map((cell) => (
+              <th key={cell} scope="col">
+                {cell}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>{rows.map(cells)}</tbody>
+      </table>
+    </div>
   );
 }
 
