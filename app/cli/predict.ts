@@ -1,8 +1,8 @@
 import { parseSetup } from "../../core/exchange/setup.ts";
-import { type Prediction, predict } from "../../core/propulsion/prediction.ts";
-import { type BudgetRow, predictionBudget } from "../../core/propulsion/prediction-budget.ts";
-import { pneumaticTestEdition } from "../../core/propulsion/stored-energy.ts";
+import { predict } from "../../core/propulsion/prediction.ts";
+import { predictionBudget } from "../../core/propulsion/prediction-budget.ts";
 import { failed, type Issue, issue, type Result } from "../../core/result.ts";
+import { predictionTable } from "./predict-table.ts";
 import type { ExitCode, Io } from "./verb.ts";
 
 export const predictHelp = `Says what a shot will give, from the conditions in a setup file.
@@ -53,7 +53,7 @@ export async function predictVerb(args: readonly string[], io: Io): Promise<Exit
   }
   const { setup, assumed } = parsed.value;
   if (usage.json) io.out(`${JSON.stringify({ ...result.value, assumed }, null, 2)}\n`);
-  else io.out(asTable(result.value, predictionBudget(setup).rows, assumed));
+  else io.out(predictionTable(result.value, predictionBudget(setup).rows, assumed));
   return 0;
 }
 
@@ -87,87 +87,4 @@ async function readJson(path: string, io: Io): Promise<Result<unknown, Issue>> {
       "the setup is JSON: keys and texts in double quotes, a point in decimals, no comma at the end";
     return failed(issue("json-invalid", path, String((error as Error).message), remedy));
   }
-}
-
-type Row = readonly [label: string, value: number, unit: string];
-
-function asTable(
-  prediction: Prediction,
-  budget: readonly BudgetRow[],
-  assumed: Record<string, unknown>,
-): string {
-  const { water, air, energy, distance } = prediction;
-  const u = prediction.u.impulse_Ns;
-  const blocks: [title: string, rows: Row[]][] = [
-    [
-      `total impulse ${number(prediction.impulse_Ns)} ± ${u.toPrecision(2)} N s (k = 1)`,
-      prediction.specificImpulse_s === null ? [] : [["specific impulse", prediction.specificImpulse_s, "s"]],
-    ],
-    [
-      "water phase",
-      [
-        ["impulse", water.impulse_Ns, "N s"],
-        ["duration", water.duration_s * 1e3, "ms"],
-        ["thrust at its start, no spike", water.thrustStart_N, "N"],
-        ["thrust at its end", water.thrustEnd_N, "N"],
-        ["water expelled", water.expelled_kg * 1e3, "g"],
-        ["water left, the air being spent", water.left_kg * 1e3, "g"],
-        ["energy of the jet", water.jetEnergy_J, "J"],
-      ],
-    ],
-    [
-      air.choked ? "air phase, choked at its start" : "air phase",
-      [
-        ["impulse", air.impulse_Ns, "N s"],
-        ["duration", air.duration_s * 1e3, "ms"],
-      ],
-    ],
-    [
-      "energy of the air",
-      [
-        ["work on the water", energy.workOnWater_J, "J"],
-        ["available, isentropic", energy.isentropicAvailable_J, "J"],
-        ["available, isothermal", energy.isothermalAvailable_J, "J"],
-        [`stored, ${pneumaticTestEdition}`, energy.pcc2_J, "J"],
-      ],
-    ],
-    [
-      `distance, ${pneumaticTestEdition}: an estimate, blast only`,
-      [
-        ["distance", distance.pcc2_m, "m"],
-        ["TNT of the same energy", distance.tnt_kg * 1e6, "mg"],
-      ],
-    ],
-  ];
-  if (prediction.throw !== undefined) {
-    const { speed_m_s, height_m, heightBound_m, rangeBound_m } = prediction.throw;
-    blocks.push([
-      "thrown if nothing holds: an estimate, no drag",
-      [
-        ["speed at the end of thrust", speed_m_s, "m/s"],
-        ["height, expected", height_m, "m"],
-        ["height, bound by impulse", heightBound_m, "m"],
-        ["range, bound by impulse", rangeBound_m, "m"],
-      ],
-    ]);
-  }
-  blocks.push([
-    "what the impulse's uncertainty is made of, k = 1",
-    budget.map((row): Row => [`${row.quantity} ± ${number(row.u)}`, row.contribution_Ns, "N s"]),
-  ]);
-  const assumptions = Object.entries(assumed).map(
-    ([key, value]) => `  ${key.padEnd(46)}${JSON.stringify(value)}`,
-  );
-  const printed = blocks.map(([title, rows]) => [title, ...rows.map(line)].join("\n"));
-  if (assumptions.length > 0)
-    printed.push(["assumed, being left out of the setup", ...assumptions].join("\n"));
-  return `${printed.join("\n\n")}\n`;
-}
-
-const line = ([label, value, unit]: Row) => `  ${label.padEnd(46)}${number(value).padStart(10)} ${unit}`;
-
-/** Four digits, without powers of ten where a plain number does. */
-function number(value: number): string {
-  const text = value.toPrecision(4);
-  return text.includes("e") ? String(Number(text)) : text;
 }

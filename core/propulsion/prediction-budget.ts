@@ -59,7 +59,7 @@ const givenExponentU = 0.05;
 /**
  * Uncertainty of the predicted impulse, by the law of propagation, sensitivities by central
  * differences. It covers the inputs, not what the model leaves out (docs/model.md#validity).
- * @source JCGM 100:2008 (GUM) 5.1.2, 5.1.3; docs/uncertainty.md
+ * @source JCGM 100:2008 (GUM) 5.1.2, 5.1.3; docs/model.md#uncertainty
  */
 export function predictionBudget(
   setup: ShotSetup,
