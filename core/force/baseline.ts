@@ -1,0 +1,202 @@
+import { type LinearFit, leastSquares } from "../uncertainty/least-squares.ts";
+
+/**
+ * What is slow in a channel, found at once from the quiet before the event and the tail after it.
+ * A drooping channel reads y = x − k∫(y − b − ct) dt + b + ct with k = 1/τ, zero b and drift c. Before
+ * the event the force x is what an earlier push still discharges (`memory`), after it the memory plus
+ * the level left behind. So
+ *
+ *   y = b(1 + kt) + c(t + kt²/2) + memory + level·(after) − k∫y dt,
+ *
+ * linear in b, c, memory, level and, for the last term, in k: no exponential is fitted and no starting
+ * value is needed. A discharge time that is given, or a level that must come out, is one more row.
+ */
+export type ChannelPoints = {
+  readonly t_s: Float64Array;
+  /** Means over a period of mains hum, before and after the event. */
+  readonly force_N: Float64Array;
+  /** ∫y dt from t = 0, as read. */
+  readonly integral_Ns: Float64Array;
+  readonly after: Uint8Array;
+};
+
+/** 1/τ as given, with its standard uncertainty; "free" to fit it; "none" for a channel that holds. */
+export type InverseKnown = { readonly value: number; readonly u: number } | "free" | "none";
+
+export type BaselineKnowns = {
+  readonly inverses: readonly InverseKnown[];
+  /** What the levels of all channels must add up to; absent to let the record say. */
+  readonly level?: { readonly value_N: number; readonly u_N: number };
+  /** Impulse of each channel, roughly: the weight leaves the sensors in the shares of the thrust. */
+  readonly impulses_Ns: readonly number[];
+};
+
+export type Baseline = {
+  readonly zero_N: number;
+  readonly drift_N_s: number;
+  readonly memory_N: number;
+  readonly inverse_1_s: number;
+  readonly level_N: number;
+};
+
+export const baselineKeys = ["zero_N", "drift_N_s", "memory_N", "inverse_1_s", "level_N"] as const;
+const p = baselineKeys.length;
+const [zero, drift, memory, inverse, level] = [0, 1, 2, 3, 4];
+
+export type BaselineFit = {
+  readonly channels: readonly Baseline[];
+  /** Covariance of `baselineKeys` of each channel in turn, row-major. */
+  readonly covariance: Float64Array;
+  readonly freedom: number;
+  /** Weighted sum of squared residuals over the variance of what is left: compares two fits. */
+  readonly misfit: number;
+  readonly determined: boolean;
+};
+
+/** Beyond this a drift is a fault of the recorder; the row only keeps a short quiet window in check. */
+const drift_u_N_s = 0.5;
+const memory_u_N = 2;
+/** No channel worth recording with discharges much faster than in a fifth of a second. */
+const freeInverse_u_1_s = 5;
+/** How far the weight's shares may differ from the thrust's, where the fit needs to know. */
+const shareRelU = 0.05;
+/** Rounds that let k in the zero's own discharge settle; it enters only in products of small terms. */
+const rounds = 4;
+
+export function fitBaseline(points: readonly ChannelPoints[], knowns: BaselineKnowns): BaselineFit {
+  const found = fitOnce(points, knowns);
+  // A channel cannot charge itself: where noise would have it so, it holds.
+  const charging = knowns.inverses.map((known, c) => known === "free" && found.channels[c]!.inverse_1_s < 0);
+  if (!charging.includes(true)) return found;
+  return fitOnce(points, { ...knowns, inverses: knowns.inverses.map((k, c) => (charging[c] ? "none" : k)) });
+}
+
+function fitOnce(points: readonly ChannelPoints[], knowns: BaselineKnowns): BaselineFit {
+  const scatter = points.map((channel) => Math.max(pointScatter(channel), 1e-9));
+  let inverses = knowns.inverses.map((known) => (typeof known === "object" ? known.value : 0));
+  let fit: LinearFit | undefined;
+  for (let round = 0; round < rounds; round++) {
+    fit = solve(points, knowns, scatter, inverses);
+    inverses = points.map((_, c) => fit!.parameters[p * c + inverse]!);
+  }
+  const { parameters, residuals, determined } = fit!;
+  const inflation = determined ? varianceInflation(points, residuals) : 1;
+  return {
+    channels: points.map((_, c) => ({
+      zero_N: parameters[p * c + zero]!,
+      drift_N_s: parameters[p * c + drift]!,
+      memory_N: parameters[p * c + memory]!,
+      inverse_1_s: parameters[p * c + inverse]!,
+      level_N: parameters[p * c + level]!,
+    })),
+    covariance: fit!.inverse.map((x) => x * inflation),
+    freedom: Math.max(1, points.reduce((sum, channel) => sum + channel.t_s.length, 0) - p * points.length),
+    misfit: fit!.squares / inflation,
+    determined,
+  };
+}
+
+function solve(
+  points: readonly ChannelPoints[],
+  knowns: BaselineKnowns,
+  scatter: readonly number[],
+  inverses: readonly number[],
+): LinearFit {
+  const n = p * points.length;
+  const rows: number[] = [];
+  const observed: number[] = [];
+  const add = (value: number, u: number, entries: readonly (readonly [number, number])[]) => {
+    const start = rows.length;
+    for (let i = 0; i < n; i++) rows.push(0);
+    for (const [index, factor] of entries) rows[start + index] = factor / u;
+    observed.push(value / u);
+  };
+  for (const [c, channel] of points.entries()) {
+    const k = inverses[c]!;
+    const at = p * c;
+    for (let i = 0; i < channel.t_s.length; i++) {
+      const t = channel.t_s[i]!;
+      add(channel.force_N[i]!, scatter[c]!, [
+        [at + zero, 1 + k * t],
+        [at + drift, t + (k * t * t) / 2],
+        [at + memory, 1],
+        [at + inverse, -channel.integral_Ns[i]!],
+        [at + level, channel.after[i]!],
+      ]);
+    }
+  }
+  // What is known beforehand comes after all points, so that residuals keep the points' order.
+  for (const [c, channel] of points.entries()) {
+    const at = p * c;
+    const known = knowns.inverses[c]!;
+    add(0, drift_u_N_s, [[at + drift, 1]]);
+    add(0, memory_u_N, [[at + memory, 1]]);
+    if (known === "none") add(0, 1e-9, [[at + inverse, 1]]);
+    else if (known !== "free") add(known.value, Math.max(known.u, 1e-9), [[at + inverse, 1]]);
+    else add(0, freeInverse_u_1_s, [[at + inverse, 1]]);
+    if (!channel.after.includes(1)) add(0, 1e3, [[at + level, 1]]);
+    if (!channel.after.includes(0)) add(0, 1e2, [[at + zero, 1]]);
+  }
+  if (knowns.level !== undefined) addLevel(knowns.level, knowns.impulses_Ns, add);
+  return leastSquares(Float64Array.from(rows), Float64Array.from(observed), n);
+}
+
+function addLevel(
+  known: { readonly value_N: number; readonly u_N: number },
+  impulses_Ns: readonly number[],
+  add: (value: number, u: number, entries: readonly (readonly [number, number])[]) => void,
+) {
+  const count = impulses_Ns.length;
+  add(
+    known.value_N,
+    known.u_N,
+    impulses_Ns.map((_, c) => [p * c + level, 1] as const),
+  );
+  const total = impulses_Ns.reduce((a, b) => a + b, 0);
+  for (let c = 0; c < count && count > 1; c++) {
+    const share = impulses_Ns[c]! / total;
+    const u = shareRelU * Math.max(Math.abs(known.value_N), 1e-3) * Math.max(Math.abs(share), 0.05);
+    add(
+      0,
+      u,
+      impulses_Ns.map((_, k) => [p * k + level, (k === c ? 1 : 0) - share] as const),
+    );
+  }
+}
+
+/** From the differences of neighbours, so that neither drift nor discharge counts as noise. */
+function pointScatter({ t_s, force_N, after }: ChannelPoints): number {
+  const squares: number[] = [];
+  for (let i = 1; i < t_s.length; i++) {
+    if (after[i] === after[i - 1]) squares.push((force_N[i]! - force_N[i - 1]!) ** 2 / 2);
+  }
+  if (squares.length === 0) return 1;
+  squares.sort((a, b) => a - b);
+  const mean = squares.reduce((a, b) => a + b, 0) / squares.length;
+  // The median of a chi-square with one degree is 0.455: a few disturbed points do not raise it.
+  const robust = squares[squares.length >> 1]! / 0.455;
+  return Math.sqrt(squares.length > 8 ? Math.min(mean, 3 * robust) : mean);
+}
+
+/**
+ * Slow noise makes neighbours alike and a mean less certain than its points suggest.
+ * @source variance of the mean of a first-order autoregression: (1 + r)/(1 − r) times that of white noise
+ */
+function varianceInflation(points: readonly ChannelPoints[], residuals: Float64Array): number {
+  let product = 0;
+  let square = 0;
+  let n = 0;
+  let at = 0;
+  for (const channel of points) {
+    for (let i = 0; i < channel.t_s.length; i++) {
+      const r = residuals[at + i]!;
+      square += r * r;
+      n++;
+      if (i > 0 && channel.after[i] === channel.after[i - 1]) product += r * residuals[at + i - 1]!;
+    }
+    at += channel.t_s.length;
+  }
+  if (n < 8 || square === 0) return 2;
+  const r = Math.max(0, Math.min(0.8, product / square));
+  return Math.max(1, square / n) * ((1 + r) / (1 - r));
+}

@@ -1,0 +1,83 @@
+/** Samples at which a channel stood at its limit. */
+export type Clipping = {
+  readonly count: number;
+  /** The limits in the file's own unit; absent where the channel never reached one. */
+  readonly above?: number;
+  readonly below?: number;
+};
+
+const none: Clipping = { count: 0 };
+/** A limit is flat to the last digit, and met again and again or held. */
+const leastRepeats = 3;
+
+/**
+ * Finds a limit by its signature: the record's extreme value, repeated to the last digit where the
+ * signal around it moves by far more than the print's last digit.
+ */
+export function findClipping(values: Float64Array): Clipping {
+  let least = Number.POSITIVE_INFINITY;
+  let greatest = Number.NEGATIVE_INFINITY;
+  for (let i = 0; i < values.length; i++) {
+    const x = values[i]!;
+    if (x < least) least = x;
+    if (x > greatest) greatest = x;
+  }
+  if (!(greatest > least)) return none;
+  const above = repeats(values, greatest);
+  const below = repeats(values, least);
+  const high = isLimit(values, greatest, above);
+  const low = isLimit(values, least, below);
+  if (!high && !low) return none;
+  return {
+    count: (high ? above.count : 0) + (low ? below.count : 0),
+    ...(high && { above: greatest }),
+    ...(low && { below: least }),
+  };
+}
+
+type Repeats = { readonly count: number; readonly longest: number; readonly first: number };
+
+function repeats(values: Float64Array, limit: number): Repeats {
+  let count = 0;
+  let longest = 0;
+  let run = 0;
+  let first = -1;
+  for (let i = 0; i < values.length; i++) {
+    if (values[i] !== limit) {
+      run = 0;
+      continue;
+    }
+    if (first < 0) first = i;
+    count++;
+    run++;
+    if (run > longest) longest = run;
+  }
+  return { count, longest, first };
+}
+
+/** Coarse steps make natural peaks flat too: a limit is met by a signal that arrives in larger strides. */
+function isLimit(values: Float64Array, limit: number, found: Repeats): boolean {
+  if (found.count < 2 || (found.count < leastRepeats && found.longest < 2)) return false;
+  const quantum = quantumNear(values, found.first);
+  let strides = 0;
+  let entries = 0;
+  for (let i = 1; i < values.length; i++) {
+    if (values[i] !== limit || values[i - 1] === limit || Number.isNaN(values[i - 1]!)) continue;
+    entries++;
+    // How far the signal came in one step, or would have gone by its last stride.
+    const stride = Math.abs(limit - values[i - 1]!);
+    const before = i > 1 && !Number.isNaN(values[i - 2]!) ? Math.abs(values[i - 1]! - values[i - 2]!) : 0;
+    if (Math.max(stride, before) > 3 * quantum) strides++;
+  }
+  return entries > 0 && strides >= 0.5 * entries;
+}
+
+/** The smallest step between neighbouring samples around a place: the print's or the converter's last digit. */
+function quantumNear(values: Float64Array, at: number): number {
+  let quantum = Number.POSITIVE_INFINITY;
+  for (let i = Math.max(1, at - 500); i < Math.min(values.length, at + 500); i++) {
+    const step = Math.abs(values[i]! - values[i - 1]!);
+    if (step > 0 && step < quantum) quantum = step;
+  }
+  return Number.isFinite(quantum) ? quantum : 0;
+}

@@ -1,0 +1,123 @@
+import type { Setup } from "../exchange/setup.ts";
+import type { ShotSetup } from "../exchange/setup-shot.ts";
+import { findActivity, type Stretch } from "./activity.ts";
+import type { Blocks } from "./blocks.ts";
+import type { Switches } from "./corrections.ts";
+import { judge, type Verdict } from "./judge.ts";
+import { type Separated, separate } from "./separate.ts";
+import { type Span, surround } from "./span.ts";
+import type { Trace } from "./trace.ts";
+import { cutWindow, type EventWindow } from "./window.ts";
+
+/** A stretch taken for a shot, with what was already found out to judge it. */
+export type FoundEvent = {
+  readonly span: Span;
+  readonly window: EventWindow;
+  readonly separated: Separated;
+  readonly verdict: Verdict;
+  readonly shot: ShotSetup;
+};
+
+/** Where events are, as a person set it, in seconds of the record's clock. */
+export type EventSpan = { readonly from_s: number; readonly to_s: number };
+
+const longest_s = 6;
+const joinedAtMost = 4;
+const extension_s = 0.1;
+const extensionsAtMost = 40;
+
+/**
+ * Finds the shots in a record: single stretches of activity first, then neighbours joined (a low, long
+ * push seems over after its sharp start), then a stretch that goes on pushing, made longer.
+ */
+export function findEvents(
+  trace: Trace,
+  blocks: Blocks,
+  setup: Setup,
+  switches: Switches,
+): readonly FoundEvent[] {
+  const shotOf = (index: number): ShotSetup => setup.events?.[index] ?? setup;
+  const expected_N = Math.max(
+    ...[setup, ...(setup.events ?? [])].map(
+      (s) => 2 * (Math.PI / 4) * s.openingDiameter_m ** 2 * s.setPressure_Pa,
+    ),
+  );
+  const stretches = findActivity(blocks, expected_N);
+  const taken = stretches.map(() => false);
+  const found: FoundEvent[] = [];
+  const attempt = (a: number, b: number, to: number) => {
+    const earliest = a > 0 ? stretches[a - 1]!.to : 0;
+    const latest = stretches[b + 1]?.from ?? blocks.count;
+    const shot = shotOf(found.filter((event) => event.span.from < stretches[a]!.from).length);
+    return lookAt(trace, blocks, { from: stretches[a]!.from, to }, earliest, latest, shot, switches);
+  };
+  const accept = (event: FoundEvent, a: number, b: number) => {
+    found.push(event);
+    for (let i = a; i <= b; i++) taken[i] = true;
+  };
+  const pushing: number[] = [];
+  for (let length = 1; length <= joinedAtMost; length++) {
+    for (let a = 0; a + length <= stretches.length; a++) {
+      const b = a + length - 1;
+      if (taken.slice(a, b + 1).includes(true)) continue;
+      if ((stretches[b]!.to - stretches[a]!.from) * blocks.step_s > longest_s) continue;
+      const event = attempt(a, b, stretches[b]!.to);
+      if (event.verdict.isShot) accept(event, a, b);
+      else if (event.verdict.why === "still pushing") pushing.push(a);
+    }
+  }
+  const step = Math.round(extension_s / blocks.step_s);
+  for (const a of pushing) {
+    const latest = stretches[a + 1]?.from ?? blocks.count;
+    for (let i = 1; i <= extensionsAtMost && !taken[a]; i++) {
+      const to = stretches[a]!.to + i * step;
+      if (to + 2 * step > latest) break;
+      const event = attempt(a, a, to);
+      if (event.verdict.isShot) accept(event, a, a);
+    }
+  }
+  return found.sort((x, y) => x.span.from - y.span.from);
+}
+
+/** Events where a person says they are: nothing is judged, everything is measured. */
+export function eventsAt(
+  trace: Trace,
+  blocks: Blocks,
+  setup: Setup,
+  switches: Switches,
+  spans: readonly EventSpan[],
+): readonly FoundEvent[] {
+  const inBlocks = (t_s: number) =>
+    Math.max(0, Math.min(blocks.count, Math.round((t_s - trace.start_s) / blocks.step_s)));
+  const stretches = spans
+    .map(({ from_s, to_s }) => ({ from: inBlocks(from_s), to: inBlocks(to_s) }))
+    .filter(({ from, to }) => to > from + 2)
+    .sort((a, b) => a.from - b.from);
+  return stretches.map((stretch, i) =>
+    lookAt(
+      trace,
+      blocks,
+      stretch,
+      stretches[i - 1]?.to ?? 0,
+      stretches[i + 1]?.from ?? blocks.count,
+      setup.events?.[i] ?? setup,
+      switches,
+    ),
+  );
+}
+
+function lookAt(
+  trace: Trace,
+  blocks: Blocks,
+  stretch: Stretch,
+  earliest: number,
+  latest: number,
+  shot: ShotSetup,
+  switches: Switches,
+): FoundEvent {
+  const span = surround(blocks, stretch, earliest, latest);
+  const window = cutWindow(trace, blocks, span, switches.gaps);
+  const separated = separate(trace, blocks, span, window, shot, switches);
+  const verdict = judge(window, separated, shot);
+  return { span, window, separated, verdict, shot };
+}

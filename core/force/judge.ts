@@ -1,0 +1,84 @@
+import type { ShotSetup } from "../exchange/setup-shot.ts";
+import { levelOf, type Separated } from "./separate.ts";
+import type { EventWindow } from "./window.ts";
+
+/** Why a stretch of the record is taken for a shot, or not. */
+export type Verdict = {
+  readonly isShot: boolean;
+  /** The level left behind is the one that the setup calls for. */
+  readonly levelFits: boolean;
+  readonly rise_s: number;
+  readonly impulse_Ns: number;
+  readonly why: string;
+};
+
+/** Part of m√(2p/ρ), the impulse of a jet that keeps its first speed, that a shot has. */
+const leastImpulse = 0.15;
+const greatestImpulse = 2;
+/** Water leaves at once; hands take longer (PHYSICS.md, section 7). */
+const slowRise_s = 0.06;
+const sharpRise_s = 0.03;
+const leastLength_s = 0.015;
+/** How far the level may be off and still be this shot's. */
+const levelSlack = 0.4;
+
+/**
+ * A shot pushes sharply, gives about the impulse that its water and pressure can, and leaves a lasting
+ * step of the right size. Hands on the stand are slow or leave nothing; a knock is short.
+ */
+export function judge(window: EventWindow, separated: Separated, shot: ShotSetup): Verdict {
+  const { rate_Hz, from, to, count } = window;
+  const sum = new Float64Array(count);
+  for (const { force_N } of separated.channels)
+    for (let i = 0; i < count; i++) sum[i] = sum[i]! + force_N[i]!;
+  const { value_N: level_N, u_N } = levelOf(separated.free);
+  const expected_N = separated.expectedLevel_N;
+  const weight_N = shot.water_kg * shot.gravity_m_s2;
+  const slack_N = Math.max(levelSlack * weight_N, 4 * u_N);
+  const levelFits = Math.abs(level_N - expected_N) < slack_N;
+  // A level that the record does not know says nothing against the shot either.
+  const levelIsStep =
+    levelFits && (u_N < 0.25 * weight_N ? Math.abs(level_N) > 0.3 * Math.abs(expected_N) : true);
+
+  const stopper_N = shot.stopperHeld === "outside" ? weight_N - expected_N : 0;
+  let impulse_Ns = 0;
+  let peak = from;
+  for (let i = from; i < to; i++) {
+    if (sum[i]! > sum[peak]!) peak = i;
+    impulse_Ns += sum[i]! / rate_Hz;
+  }
+  const rise = riseOf(sum, from, peak);
+  const length_s = (to - Math.max(from, rise.start)) / rate_Hz;
+  // Roughly half the weight is gone on average; good enough to tell a shot from a hand.
+  impulse_Ns += (stopper_N - weight_N / 2) * Math.max(0, length_s - 0.05);
+  const jet_Ns = shot.water_kg * Math.sqrt((2 * shot.setPressure_Pa) / shot.waterDensity_kg_m3);
+  const part = impulse_Ns / jet_Ns;
+  const rise_s = rise.length / rate_Hz;
+
+  const verdict = (isShot: boolean, why: string): Verdict => ({ isShot, levelFits, rise_s, impulse_Ns, why });
+  if (length_s < leastLength_s) return verdict(false, "too short");
+  if (part < leastImpulse) return verdict(false, "impulse too small");
+  if (part > greatestImpulse) return verdict(false, "impulse too large");
+  // A low, long push looks over after its sharp start; its level says that it goes on.
+  if (!levelFits && level_N > expected_N + slack_N) return verdict(false, "still pushing");
+  if (levelIsStep && rise_s <= 5 * slowRise_s) return verdict(true, "level step");
+  if (levelFits && rise_s <= slowRise_s) return verdict(true, "sharp, level not against it");
+  if (rise_s <= sharpRise_s && part >= 2 * leastImpulse) return verdict(true, "sharp");
+  return verdict(false, "slow, and no weight gone");
+}
+
+/** From a tenth to seven tenths of the first crest that reaches half of the greatest. */
+function riseOf(sum: Float64Array, from: number, peak: number): { start: number; length: number } {
+  let crest = peak;
+  for (let i = from + 1; i < peak; i++) {
+    if (sum[i]! > 0.5 * sum[peak]! && sum[i]! >= sum[i - 1]! && sum[i]! > sum[i + 1]!) {
+      crest = i;
+      break;
+    }
+  }
+  let high = crest;
+  while (high > from && sum[high]! > 0.7 * sum[crest]!) high--;
+  let low = high;
+  while (low > from && sum[low]! > 0.1 * sum[crest]!) low--;
+  return { start: low, length: high - low };
+}

@@ -1,0 +1,186 @@
+import type { ShotSetup } from "../exchange/setup-shot.ts";
+import { type Closure, closeBalance } from "./closure.ts";
+import type { Switches } from "./corrections.ts";
+import { areaBetween, fadingArea } from "./impulse.ts";
+import { lowPass } from "./low-pass.ts";
+import { crossings, findEnd, findOnset, findWaterEnd, type Marks, noise } from "./marks.ts";
+import { withoutRinging } from "./ringing.ts";
+import type { Separated } from "./separate.ts";
+import { findOutflow, type Outflow } from "./weight.ts";
+import type { EventWindow } from "./window.ts";
+
+/** Marks set by hand, in seconds of the record's clock; what is absent is found. */
+export type HandMarks = { readonly onset_s?: number; readonly waterEnd_s?: number; readonly end_s?: number };
+
+/** One event in numbers and in series over its window; everything upward and in SI. */
+export type Measured = {
+  /** In samples of the window, fractions meant. */
+  readonly marks: Marks;
+  readonly onset_u: number;
+  readonly noise_N: number;
+  /** Felt by all channels together: zeroed, discharge undone, the stopper's step put back. */
+  readonly stand_N: Float64Array;
+  readonly stopper_N: number;
+  readonly weight_N: Float64Array;
+  readonly thrust_N: Float64Array;
+  /** Thrust after the 60 Hz zero-phase low-pass. */
+  readonly envelope_N: Float64Array;
+  readonly outflow: Outflow;
+  readonly impulse_Ns: number;
+  readonly fadingArea_Ns: number;
+  /** Samples there are after the end, for ringing to average out. */
+  readonly settledSamples: number;
+  readonly thrustPeak_N: number;
+  readonly thrustPeakAsRead_N: number;
+  readonly burn_s: number;
+  readonly thrustMean_N: number;
+  readonly shares: readonly number[];
+  /** The level left on the stand soon after the end, all channels together, by the fit not told of it. */
+  readonly endLevel_N: number;
+  readonly closure: Closure;
+};
+
+/** Corner of the envelope: the definition of the peak and of burn time. */
+const envelope_Hz = 60;
+/** Corner for the force that drives the water: above the start's few milliseconds, below most of the noise. */
+const driving_Hz = 150;
+const skipped_s = 0.01;
+const burnPart = 0.05;
+/** The push starts and the weight leaves before the onset is seen; the integral begins this much earlier. */
+const lead_s = 0.003;
+const measurable = 4;
+const leastMeasurable = 0.004;
+
+export function measure(
+  window: EventWindow,
+  separated: Separated,
+  shot: ShotSetup,
+  switches: Switches,
+  start_s: number,
+  hand: HandMarks = {},
+): Measured {
+  const { rate_Hz, count, from, to } = window;
+  const sum = new Float64Array(count);
+  for (const { force_N } of separated.channels)
+    for (let i = 0; i < count; i++) sum[i] = sum[i]! + force_N[i]!;
+  const inWindow = (t_s: number) => (t_s - start_s) * rate_Hz - window.first;
+  const limit = (x: number) => Math.max(1, Math.min(count - 2, x));
+
+  const searched = findOnset(sum, Math.max(from, 2), Math.min(count, to));
+  const onset = hand.onset_s === undefined ? searched.onset : limit(inWindow(hand.onset_s));
+  const weightGone_N = shot.water_kg * shot.gravity_m_s2;
+  const level_N = separated.fit.channels.reduce((a, c) => a + c.level_N, 0);
+  const stopper_N = switches.stopper && shot.stopperHeld === "outside" ? weightGone_N - level_N : 0;
+  const stand_N = sum.map((x, i) => (i >= onset ? x + stopper_N : x));
+
+  // The end bounds the search for the water's end, and the weight that left decides the end: twice round.
+  let end = to;
+  let waterEnd = to;
+  let outflow: Outflow | undefined;
+  let thrust_N = stand_N;
+  const noise_N = noise(sum, Math.max(2, from)).deviation;
+  const driving_N = withoutRinging(stand_N, rate_Hz, window.ringing, driving_Hz);
+  for (let round = 0; round < 2; round++) {
+    const neck = findWaterEnd(stand_N, rate_Hz, window.ringing, onset, end);
+    const slug_s = slugTime(driving_N, neck, rate_Hz, shot);
+    waterEnd = hand.waterEnd_s === undefined ? neck + slug_s * rate_Hz : limit(inWindow(hand.waterEnd_s));
+    const marks = {
+      onset: Math.round(onset),
+      neck: Math.round(waterEnd - slug_s * rate_Hz),
+      waterEnd: Math.round(waterEnd),
+    };
+    outflow = findOutflow(driving_N, rate_Hz, marks, bottleOf(shot), shot.gravity_m_s2);
+    thrust_N = switches.weight
+      ? stand_N.map((x, i) => x - outflow!.gone_kg[i]! * shot.gravity_m_s2)
+      : stand_N;
+    if (hand.end_s !== undefined) end = limit(inWindow(hand.end_s));
+    else end = lastThrust(thrust_N, window, waterEnd, noise_N);
+  }
+  const envelope_N = lowPass(thrust_N, rate_Hz, envelope_Hz);
+  const a = Math.round(onset + skipped_s * rate_Hz);
+  const b = Math.min(count - 1, Math.ceil(end));
+  const thrustPeak_N = greatest(envelope_N, Math.min(a, b), b);
+  const fading = fadingArea(thrust_N, onset, end, rate_Hz);
+  const impulse_Ns = areaBetween(thrust_N, onset - lead_s * rate_Hz, end, rate_Hz) + fading.area_Ns;
+  const burn = burnMarks(thrust_N, window, onset, end, burnPart * thrustPeak_N);
+  const burn_s = (burn.last - burn.first) / rate_Hz;
+  const felt = separated.channels.map(({ force_N }) =>
+    areaBetween(force_N, onset - lead_s * rate_Hz, end, rate_Hz),
+  );
+  const total = felt.reduce((x, y) => x + y, 0);
+  return {
+    marks: { onset, waterEnd, end },
+    onset_u: searched.u,
+    noise_N,
+    stand_N,
+    stopper_N,
+    weight_N: outflow!.gone_kg.map((kg) => kg * shot.gravity_m_s2),
+    thrust_N,
+    envelope_N,
+    outflow: outflow!,
+    impulse_Ns,
+    fadingArea_Ns: fading.area_Ns,
+    settledSamples: fading.length,
+    thrustPeak_N,
+    thrustPeakAsRead_N: greatest(thrust_N, Math.floor(onset), b),
+    burn_s,
+    thrustMean_N: burn_s > 0 ? areaBetween(thrust_N, burn.first, burn.last, rate_Hz) / burn_s : 0,
+    shares: felt.map((x) => x / total),
+    endLevel_N: level_N,
+    closure: closeBalance(outflow!, rate_Hz, Math.round(onset), Math.round(waterEnd), shot),
+  };
+}
+
+/** Without a bottle diameter neither head nor area ratio is used; the neck then carries what inertia there is. */
+export const bottleOf = (shot: ShotSetup) => ({
+  water_kg: shot.water_kg,
+  density_kg_m3: shot.waterDensity_kg_m3,
+  section_m2: shot.headOfWater ? (Math.PI / 4) * shot.bottleDiameter_m! ** 2 : Number.POSITIVE_INFINITY,
+  neckLength_m: shot.neckLength_m ?? 0,
+  opening_m2: (Math.PI / 4) * shot.openingDiameter_m ** 2,
+});
+
+/**
+ * Once the surface is in the neck only the pressure on the slug pushes, half the thrust, until the neck is
+ * empty: length over speed, the speed from the thrust before, T = ρAv².
+ */
+function slugTime(driving_N: Float64Array, neck: number, rate_Hz: number, shot: ShotSetup): number {
+  const before = driving_N[Math.max(0, Math.round(neck - 0.005 * rate_Hz))]!;
+  const jet_m2 = (Math.PI / 4) * shot.openingDiameter_m ** 2 * shot.contraction;
+  if (!(before > 0) || shot.neckLength_m === undefined) return 0;
+  return Math.min(0.006, shot.neckLength_m / Math.sqrt(before / (shot.waterDensity_kg_m3 * jet_m2)));
+}
+
+/** The last time thrust stands out: of the noise, of what stays level afterwards, of the ringing taken out. */
+function lastThrust(thrust_N: Float64Array, window: EventWindow, waterEnd: number, noise_N: number): number {
+  const { rate_Hz, to, count } = window;
+  const smooth = withoutRinging(thrust_N, rate_Hz, window.ringing, envelope_Hz);
+  const settled = thrust_N.subarray(Math.min(to, count - 2));
+  const { mean } = noise(settled, settled.length);
+  // The low-pass leaves of white noise what its band holds.
+  const left_N = noise_N * Math.min(1, Math.sqrt((2 * envelope_Hz) / rate_Hz));
+  const peak = greatest(smooth, Math.floor(waterEnd * 0.5), Math.ceil(waterEnd));
+  const least_N = Math.max(measurable * left_N, leastMeasurable * peak);
+  return findEnd(
+    smooth.map((x) => x - mean),
+    Math.ceil(waterEnd),
+    Math.min(to, count - 1),
+    least_N,
+  );
+}
+
+/** First and last crossing of 5 % of the peak: the rise as read, the fall with the ringing taken out. */
+function burnMarks(thrust_N: Float64Array, window: EventWindow, onset: number, end: number, level: number) {
+  const smooth = withoutRinging(thrust_N, window.rate_Hz, window.ringing, envelope_Hz);
+  const from = Math.max(1, Math.floor(onset));
+  const to = Math.min(thrust_N.length - 1, Math.ceil(end) + 1);
+  const rise = crossings(thrust_N, from, to, level);
+  const fall = crossings(smooth, from, to, level);
+  return { first: rise?.first ?? onset, last: fall?.last ?? end };
+}
+
+function greatest(values: Float64Array, from: number, to: number): number {
+  let best = Number.NEGATIVE_INFINITY;
+  for (let i = Math.max(0, from); i <= to && i < values.length; i++) if (values[i]! > best) best = values[i]!;
+  return best;
+}

@@ -1,0 +1,255 @@
+import { leastSquares } from "../uncertainty/least-squares.ts";
+import { lowPass } from "./low-pass.ts";
+
+/** The stand's own mode, read from the record. */
+export type Ringing = { readonly frequency_Hz: number; readonly damping: number };
+
+const least_Hz = 60;
+const greatest_Hz = 420;
+const dampings = [0.01, 0.025, 0.05, 0.09];
+const greatestDamping = 0.12;
+/** Part of what a cubic leaves that one damped mode must explain. */
+const leastExplained = 0.7;
+const samplesUsed = 400;
+
+export type Swing = { readonly samples: Float64Array; readonly from: number; readonly to: number };
+
+/**
+ * Finds the mode that, on top of a cubic for the thrust, explains most of a stretch: a search over
+ * frequency and damping with the amplitudes solved for, coarse and then finer. Linear prediction would be
+ * quicker, and mistakes a mode above the Nyquist frequency of its own lag for another.
+ * @param swings  stretches in which the stand rings: after the start, after the water's end
+ * @returns undefined where nothing rings, which is common and no fault
+ */
+export function findRinging(swings: readonly Swing[], rate_Hz: number): Ringing | undefined {
+  let best: (Ringing & { readonly explained: number }) | undefined;
+  for (const swing of swings) {
+    const found = search(swing, rate_Hz);
+    if (found !== undefined && (best === undefined || found.explained > best.explained)) best = found;
+  }
+  return best !== undefined && best.explained > leastExplained ? best : undefined;
+}
+
+function search({ samples, from, to }: Swing, rate_Hz: number) {
+  const stride = Math.max(1, Math.min(Math.floor((to - from) / samplesUsed), Math.floor(rate_Hz / 3000)));
+  const n = Math.floor((to - from) / stride);
+  const step_s = stride / rate_Hz;
+  if (n < 24 || n * step_s < 2.5 / least_Hz) return undefined;
+  const y = Float64Array.from({ length: n }, (_, i) => samples[from + i * stride]!);
+  const cubic = polynomials(n);
+  const total = square(takeOut(y, cubic));
+  if (!(total > 0)) return undefined;
+  const mode = { cos: new Float64Array(n), sin: new Float64Array(n) };
+  const explained = (frequency_Hz: number, damping: number) =>
+    explainedBy(y, cubic, mode, frequency_Hz, damping, step_s) / total;
+
+  const highest_Hz = Math.min(greatest_Hz, 0.42 / step_s);
+  let best = { frequency_Hz: 0, damping: 0, explained: 0 };
+  const consider = (frequency_Hz: number, damping: number) => {
+    const part = explained(frequency_Hz, damping);
+    if (part > best.explained) best = { frequency_Hz, damping, explained: part };
+  };
+  for (let f = least_Hz; f < highest_Hz; f *= 1.03) for (const damping of dampings) consider(f, damping);
+  if (best.explained === 0) return undefined;
+  for (const [part, factor] of [
+    [0.015, 1.5],
+    [0.005, 1.2],
+    [0.0015, 1.07],
+  ] as const) {
+    const { frequency_Hz, damping } = best;
+    for (let i = -3; i <= 3; i++) {
+      for (let j = -2; j <= 2; j++)
+        consider(frequency_Hz * (1 + i * part), Math.min(greatestDamping, damping * factor ** j));
+    }
+  }
+  return best;
+}
+
+/** Four polynomials, orthonormal over the samples. */
+function polynomials(n: number): Float64Array[] {
+  const found: Float64Array[] = [];
+  for (let power = 0; power < 4; power++) {
+    const column = takeOut(
+      Float64Array.from({ length: n }, (_, i) => (i / (n - 1) - 0.5) ** power),
+      found,
+    );
+    const norm = Math.sqrt(square(column));
+    found.push(column.map((x) => x / norm));
+  }
+  return found;
+}
+
+function takeOut(column: Float64Array, basis: readonly Float64Array[]): Float64Array {
+  for (const b of basis) {
+    let dot = 0;
+    for (let i = 0; i < column.length; i++) dot += column[i]! * b[i]!;
+    for (let i = 0; i < column.length; i++) column[i] = column[i]! - dot * b[i]!;
+  }
+  return column;
+}
+
+function square(column: Float64Array): number {
+  let sum = 0;
+  for (let i = 0; i < column.length; i++) sum += column[i]! ** 2;
+  return sum;
+}
+
+/** Sum of squares of y, its cubic gone, that a damped cosine and sine take away. */
+function explainedBy(
+  y: Float64Array,
+  cubic: readonly Float64Array[],
+  { cos, sin }: { readonly cos: Float64Array; readonly sin: Float64Array },
+  frequency_Hz: number,
+  damping: number,
+  step_s: number,
+): number {
+  const omega = 2 * Math.PI * frequency_Hz;
+  const decay = Math.exp(-damping * omega * step_s);
+  const turn = omega * Math.sqrt(1 - damping ** 2) * step_s;
+  const re = decay * Math.cos(turn);
+  const im = decay * Math.sin(turn);
+  let c = 1;
+  let s = 0;
+  for (let i = 0; i < y.length; i++) {
+    cos[i] = c;
+    sin[i] = s;
+    const next = c * re - s * im;
+    s = c * im + s * re;
+    c = next;
+  }
+  takeOut(cos, cubic);
+  takeOut(sin, cubic);
+  let cc = 0;
+  let cs = 0;
+  let ss = 0;
+  let cy = 0;
+  let sy = 0;
+  for (let i = 0; i < y.length; i++) {
+    cc += cos[i]! * cos[i]!;
+    cs += cos[i]! * sin[i]!;
+    ss += sin[i]! * sin[i]!;
+    cy += cos[i]! * y[i]!;
+    sy += sin[i]! * y[i]!;
+  }
+  const determinant = cc * ss - cs * cs;
+  if (!(determinant > 1e-9 * cc * ss)) return 0;
+  return (cy * (cy * ss - sy * cs) + sy * (sy * cc - cy * cs)) / determinant;
+}
+
+/**
+ * The force that drives the stand: low-passed, and with the mode taken out exactly by its own equation
+ * F = S + (2ζ/ω) S′ + S″/ω², so that the water's end is not smeared over the ringing.
+ */
+export function withoutRinging(
+  stand_N: Float64Array,
+  rate_Hz: number,
+  ringing: Ringing | undefined,
+  corner_Hz: number,
+): Float64Array {
+  const smooth = lowPass(stand_N, rate_Hz, corner_Hz);
+  if (ringing === undefined) return smooth;
+  const omega = 2 * Math.PI * ringing.frequency_Hz;
+  const first = ((2 * ringing.damping) / omega) * (rate_Hz / 2);
+  const second = (rate_Hz / omega) ** 2;
+  const out = smooth.slice();
+  for (let i = 1; i < smooth.length - 1; i++) {
+    const before = smooth[i - 1]!;
+    const after = smooth[i + 1]!;
+    out[i] = smooth[i]! + first * (after - before) + second * (after - 2 * smooth[i]! + before);
+  }
+  return out;
+}
+
+/**
+ * Draws missing samples from their neighbours: a cubic for the thrust and the stand's mode for the
+ * ringing, fitted to both sides of each gap.
+ * @param samples  filled in place
+ * @param missing  1 where a sample is missing
+ * @returns standard uncertainty of the area that was filled, newton seconds
+ */
+export function fillGaps(
+  samples: Float64Array,
+  missing: Uint8Array,
+  rate_Hz: number,
+  ringing: Ringing | undefined,
+): number {
+  let variance = 0;
+  for (let i = 0; i < samples.length; i++) {
+    if (missing[i] !== 1) continue;
+    const from = i;
+    while (i < samples.length && missing[i] === 1) i++;
+    variance += fillGap(samples, missing, from, i, rate_Hz, ringing) ** 2;
+  }
+  return Math.sqrt(variance);
+}
+
+function fillGap(
+  samples: Float64Array,
+  missing: Uint8Array,
+  from: number,
+  to: number,
+  rate_Hz: number,
+  ringing: Ringing | undefined,
+): number {
+  const gap = to - from;
+  const period = ringing === undefined ? 0 : rate_Hz / ringing.frequency_Hz;
+  const reach = Math.ceil(Math.max(6, 0.75 * gap, 1.2 * period));
+  const seen: number[] = [];
+  for (let i = Math.max(0, from - reach); i < Math.min(samples.length, to + reach); i++) {
+    if (missing[i] !== 1) seen.push(i);
+  }
+  straight(samples, from, to);
+  const drawn = samples.slice(from, to);
+  const middle = (from + to - 1) / 2;
+  const width = reach + gap / 2;
+  const basis = (i: number): number[] => {
+    const x = (i - middle) / width;
+    const row = [1, x, x * x, x * x * x];
+    if (ringing === undefined) return row;
+    const t = (i - middle) / rate_Hz;
+    const omega = 2 * Math.PI * ringing.frequency_Hz;
+    const swing = Math.exp(-ringing.damping * omega * t);
+    const angle = omega * Math.sqrt(1 - ringing.damping ** 2) * t;
+    return [...row, swing * Math.cos(angle), swing * Math.sin(angle)];
+  };
+  const parameters = basis(middle).length;
+  const before = seen.filter((i) => i < from).length;
+  // With one side alone a cubic runs away: the straight line stays.
+  if (seen.length < parameters + 2 || before < 3 || seen.length - before < 3)
+    return straightness(drawn, rate_Hz);
+  const fit = leastSquares(
+    Float64Array.from(seen.flatMap(basis)),
+    Float64Array.from(seen, (i) => samples[i]!),
+    parameters,
+  );
+  if (!fit.determined) return straightness(drawn, rate_Hz);
+  const area = new Float64Array(parameters);
+  let moved = 0;
+  for (let i = from; i < to; i++) {
+    const row = basis(i);
+    let value = 0;
+    for (const [k, x] of row.entries()) {
+      value += fit.parameters[k]! * x;
+      area[k] = area[k]! + x / rate_Hz;
+    }
+    moved += (value - samples[i]!) / rate_Hz;
+    samples[i] = value;
+  }
+  let variance = 0;
+  for (let j = 0; j < parameters; j++) {
+    for (let k = 0; k < parameters; k++) variance += area[j]! * area[k]! * fit.inverse[j * parameters + k]!;
+  }
+  const scatter = fit.squares / Math.max(1, fit.freedom);
+  // A fifth of what the model moved stands for what it does not know: a kink inside the gap.
+  return Math.hypot(Math.sqrt(variance * scatter), 0.2 * moved);
+}
+
+function straight(samples: Float64Array, from: number, to: number) {
+  const left = from > 0 ? samples[from - 1]! : (samples[to] ?? 0);
+  const right = to < samples.length ? samples[to]! : left;
+  for (let i = from; i < to; i++) samples[i] = left + ((right - left) * (i - from + 1)) / (to - from + 1);
+}
+
+/** Where nothing better than a straight line is known, half its rise is in doubt. */
+const straightness = (drawn: Float64Array, rate_Hz: number): number =>
+  (0.5 * Math.abs((drawn.at(-1) ?? 0) - (drawn[0] ?? 0)) * drawn.length) / rate_Hz;

@@ -1,0 +1,263 @@
+import { failed, type Issue, issue, ok, type Result } from "../result.ts";
+
+/** Even sampling, with what the file has at each moment. */
+export type TimeGrid = {
+  readonly rate_Hz: number;
+  readonly start_s: number;
+  /** Moments from first to last, those without a sample counted. */
+  readonly samples: number;
+  /** For each row the moment it belongs to, -1 for a row not used; absent where row i is moment i. */
+  readonly slots?: Int32Array;
+  /** Runs of moments without a sample. */
+  readonly gaps: readonly Gap[];
+  readonly duplicates: number;
+  /** Times that wander from an even grid: values are then drawn straight between their own moments. */
+  readonly uneven: boolean;
+  readonly notes: readonly Issue[];
+};
+
+export type Gap = { readonly from: number; readonly count: number; readonly afterRow: number };
+
+/** Beyond this part of a step a time is off the grid, not just rounded in print. */
+const offGrid = 0.3;
+
+export const evenGrid = (rate_Hz: number, start_s: number, rows: number): TimeGrid => ({
+  rate_Hz,
+  start_s,
+  samples: rows,
+  gaps: [],
+  duplicates: 0,
+  uneven: false,
+  notes: [],
+});
+
+/**
+ * Puts rows on an even grid by their times: gaps, doubled rows and rows out of order come out.
+ * @param time  as in the file, NaN where the cell holds none
+ * @param toSI  seconds in one unit of it
+ * @param same  whether two rows hold the same forces
+ * @fails time-unusable, time-jumps, time-runs-back
+ */
+export function gridFromTimes(
+  time: Float64Array,
+  toSI: number,
+  lineOf: (row: number) => number,
+  same: (row: number, other: number) => boolean,
+): Result<TimeGrid> {
+  const n = time.length;
+  const mean = (time[n - 1]! - time[0]!) / (n - 1);
+  if (mean > 0 && isEven(time, mean)) return ok(evenGrid(1 / (mean * toSI), time[0]! * toSI, n));
+
+  const steps = positiveSteps(time);
+  if (steps.length < 2) {
+    return failed(
+      issue(
+        "time-unusable",
+        `line ${lineOf(0)}`,
+        "the times do not increase",
+        "correct which column is the time, or state the sampling rate",
+      ),
+    );
+  }
+  const median = steps[steps.length >> 1]!;
+  const coarse = coarseStamps(time, same, steps[0]!, median);
+  return coarse === undefined
+    ? place(time, toSI, median, lineOf, same)
+    : ok(evenGrid(1 / (coarse * toSI), time[0]! * toSI, n));
+}
+
+function isEven(time: Float64Array, step: number): boolean {
+  const start = time[0]!;
+  const slack = offGrid * step;
+  for (let i = 0; i < time.length; i++) {
+    const off = time[i]! - (start + i * step);
+    if (!(off < slack && off > -slack)) return false;
+  }
+  return true;
+}
+
+function positiveSteps(time: Float64Array): Float64Array {
+  const stride = Math.max(1, Math.floor(time.length / 50_000));
+  const steps: number[] = [];
+  for (let i = 1; i < time.length; i += stride) {
+    const step = time[i]! - time[i - 1]!;
+    if (step > 0 && Number.isFinite(step)) steps.push(step);
+  }
+  return Float64Array.from(steps).sort();
+}
+
+/**
+ * Times printed with too few digits repeat over rows that differ: then the rows are even and only the
+ * print is coarse. @returns the mean step, or undefined where the times are fine enough
+ */
+function coarseStamps(
+  time: Float64Array,
+  same: (row: number, other: number) => boolean,
+  least: number,
+  median: number,
+): number | undefined {
+  const n = time.length;
+  let repeated = 0;
+  for (let i = 1; i < n; i++) if (time[i] === time[i - 1] && !same(i, i - 1)) repeated++;
+  if (repeated < 0.2 * n || least < 0.5 * median) return undefined;
+  const step = (time[n - 1]! - time[0]!) / (n - 1);
+  for (let i = 1; i < n; i++) {
+    const jump = time[i]! - time[i - 1]!;
+    if (!(jump >= 0 && jump <= 3 * least + 3 * step)) return undefined;
+  }
+  return step;
+}
+
+function place(
+  time: Float64Array,
+  toSI: number,
+  median: number,
+  lineOf: (row: number) => number,
+  same: (row: number, other: number) => boolean,
+): Result<TimeGrid> {
+  const n = time.length;
+  const slots = new Int32Array(n).fill(-1);
+  let step = median;
+  let samples = 0;
+  let offCount = 0;
+  let backRow = -1;
+  let backCount = 0;
+  // Twice: the first round finds how many steps the record has, the second uses their mean length.
+  for (let round = 0; round < 2; round++) {
+    let last = -1;
+    let lastTime = Number.NaN;
+    offCount = 0;
+    backCount = 0;
+    for (let i = 0; i < n; i++) {
+      slots[i] = -1;
+      const t = time[i]!;
+      if (!Number.isFinite(t)) continue;
+      if (last < 0) {
+        last = 0;
+        lastTime = t;
+        slots[i] = 0;
+        continue;
+      }
+      const since = (t - lastTime) / step;
+      const whole = Math.round(since);
+      if (Math.abs(since - whole) > offGrid) offCount++;
+      if (last + whole > 4 * n + 100_000) {
+        return failed(
+          issue(
+            "time-jumps",
+            `line ${lineOf(i)}`,
+            `the time jumps by ${(t - lastTime) * toSI} s, ${whole} steps`,
+            "cut the file there: one record each, without the pause between them",
+          ),
+        );
+      }
+      if (whole > 0) {
+        last += whole;
+        lastTime = t;
+        slots[i] = last;
+      } else if (last + whole >= 0) {
+        slots[i] = last + whole;
+        if (whole < -1) {
+          backCount++;
+          if (backRow < 0) backRow = i;
+        }
+      } else backCount++;
+    }
+    samples = last + 1;
+    if (samples > 1) step = (lastTime - firstFinite(time)) / (samples - 1);
+  }
+  if (backCount > 0.02 * n + 5) {
+    return failed(
+      issue(
+        "time-runs-back",
+        `line ${lineOf(Math.max(0, backRow))}`,
+        `the time runs back, ${backCount} rows in all`,
+        "cut the file where the time starts again: one record each",
+      ),
+    );
+  }
+  const uneven = offCount > 0.02 * n;
+  return ok(settle(time, toSI, step, slots, samples, uneven, lineOf, same));
+}
+
+const firstFinite = (time: Float64Array): number => time.find((t) => Number.isFinite(t)) ?? 0;
+
+/** Each moment keeps the first row that claims it; the others are doubles. */
+function settle(
+  time: Float64Array,
+  toSI: number,
+  step: number,
+  slots: Int32Array,
+  samples: number,
+  uneven: boolean,
+  lineOf: (row: number) => number,
+  same: (row: number, other: number) => boolean,
+): TimeGrid {
+  const owner = new Int32Array(samples).fill(-1);
+  const notes: Issue[] = [];
+  let duplicates = 0;
+  let differing = 0;
+  let firstDiffering = 0;
+  let timeless = 0;
+  let firstTimeless = 0;
+  for (let i = 0; i < slots.length; i++) {
+    const slot = slots[i]!;
+    if (slot < 0) {
+      if (timeless++ === 0) firstTimeless = i;
+    } else if (owner[slot] === -1) owner[slot] = i;
+    else {
+      duplicates++;
+      slots[i] = -1;
+      if (!same(i, owner[slot]!) && differing++ === 0) firstDiffering = i;
+    }
+  }
+  const gaps: Gap[] = [];
+  for (let s = 0; s < samples; s++) {
+    if (owner[s] !== -1) continue;
+    const from = s;
+    while (s < samples && owner[s] === -1) s++;
+    // In uneven times a moment without its own row is a matter of jitter unless two are missing together.
+    if (!uneven || s - from > 1)
+      gaps.push({ from, count: s - from, afterRow: from > 0 ? owner[from - 1]! : 0 });
+  }
+  if (timeless > 0) {
+    notes.push(
+      issue(
+        "time-missing",
+        `line ${lineOf(firstTimeless)}`,
+        `${timeless} rows have no usable time`,
+        "they are not used; look at the file there",
+      ),
+    );
+  }
+  if (differing > 0) {
+    notes.push(
+      issue(
+        "duplicates-differ",
+        `line ${lineOf(firstDiffering)}`,
+        `${differing} rows repeat a time with other forces`,
+        "the first row of each time is used; look which one the recorder meant",
+      ),
+    );
+  }
+  if (uneven) {
+    notes.push(
+      issue(
+        "time-uneven",
+        `line ${lineOf(0)}`,
+        "the times do not stand on an even grid",
+        "values are drawn straight between them; use a recorder with its own clock",
+      ),
+    );
+  }
+  return {
+    rate_Hz: 1 / (step * toSI),
+    start_s: firstFinite(time) * toSI,
+    samples,
+    slots,
+    gaps,
+    duplicates,
+    uneven,
+    notes,
+  };
+}
