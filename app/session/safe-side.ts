@@ -1,7 +1,6 @@
-import type { LogEvent } from "../../core/record/entry.ts";
 import type { Snapshot } from "../../core/sequence/context.ts";
 import { isBadAnswer } from "../../core/sequence/rules.ts";
-import { type EventType, isReport, type SequenceEvent } from "../../core/sequence/vocabulary.ts";
+import { isReport, type SequenceEvent } from "../../core/sequence/vocabulary.ts";
 
 /**
  * What shows at once, before it is in the log: reports, and acts that end on the safe side, such as
@@ -14,6 +13,3 @@ export const leadsToSafety = (event: SequenceEvent, before: Snapshot, after: Sna
   (after.context.hold !== undefined && after.context.hold !== before.context.hold) ||
   after.context.outside.length > before.context.outside.length ||
   (after.state !== before.state && (after.state === "making-safe" || after.state === "unresolved"));
-
-export const isReportEvent = (event: LogEvent): boolean =>
-  event.type !== "opened" && event.type !== "kept" && isReport(event.type as EventType);

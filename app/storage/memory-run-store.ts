@@ -3,7 +3,10 @@ import type { StoredHead } from "./database.ts";
 import { endsRun, type RawRunStore } from "./raw-run-store.ts";
 
 /** What a memory store keeps: hand the same to a second store and it sees what the first wrote. */
-export type MemoryRuns = { readonly heads: Map<string, StoredHead>; readonly entries: Map<string, Entry[]> };
+export type MemoryRuns = {
+  readonly heads: Map<string, StoredHead>;
+  readonly entries: Map<string, readonly Entry[]>;
+};
 
 export const emptyMemoryRuns = (): MemoryRuns => ({ heads: new Map(), entries: new Map() });
 
