@@ -1,3 +1,9 @@
+import type { Setup } from "../core/exchange/setup.ts";
+import type { Layer } from "../core/force/corrections.ts";
+import type { ReducedEvent } from "../core/force/event.ts";
+import type { ForceFile, ReadOptions } from "../core/force/force-file.ts";
+import type { ReduceOptions, Reduction } from "../core/force/reduce.ts";
+import type { eventReport } from "../core/force/report.ts";
 import type { Procedure } from "../core/procedure/procedure.ts";
 import type { Entry } from "../core/record/entry.ts";
 import type { Issue, Result } from "../core/result.ts";
@@ -168,6 +174,77 @@ export type Readiness = {
   readonly probe: (fromLog: ReadinessFromLog) => Promise<readonly ReadinessItem[]>;
   /** Asks the browser to keep the records for good. The answer belongs in the log. */
   readonly askToKeepStorage: () => Promise<boolean>;
+};
+
+/** A force file at hand: named by its digest, read only where it is needed. */
+export type ForceSource = { readonly digest: string; readonly bytes: Blob };
+
+/** Work that takes a while: shows how far it is, and can be stopped. */
+export type Work = {
+  readonly signal?: AbortSignal;
+  /** Part done, 0 to 1. */
+  readonly onProgress?: (part: number) => void;
+};
+
+/** What a force file holds, without its numbers. */
+export type ForceReading = Omit<ForceFile, "columns" | "lineOf"> & {
+  /** The first rows, to recognise columns by. */
+  readonly sample: readonly (readonly number[])[];
+};
+
+export type ForceRequest = {
+  readonly reading: ReadOptions;
+  readonly setup: Setup;
+  readonly options: ReduceOptions;
+};
+
+export type ForceLayer = Omit<Layer, "added_N">;
+export type ForceEvent = Omit<ReducedEvent, "measured" | "series" | "layers"> & {
+  readonly report: ReturnType<typeof eventReport>;
+  readonly layers: readonly ForceLayer[];
+  readonly window: { readonly from_s: number; readonly to_s: number };
+};
+export type ForceReduction = {
+  readonly events: readonly ForceEvent[];
+  readonly trace: {
+    readonly rate_Hz: number;
+    readonly from_s: number;
+    readonly to_s: number;
+    readonly samples: number;
+    readonly gaps: readonly { readonly from_s: number; readonly to_s: number }[];
+    readonly duplicates: number;
+    readonly channels: readonly { readonly name: string; readonly clipped: number }[];
+  };
+  readonly assumed: Reduction["assumed"];
+  readonly issues: readonly Issue[];
+};
+
+/** `read`: all channels as the recorder wrote them. The others exist around events only. */
+export type CurveName = "read" | "thrust" | "envelope";
+export type CurveView = {
+  readonly names: readonly CurveName[];
+  readonly from_s: number;
+  readonly to_s: number;
+  /** Pixel columns there are: curves are thinned to them. */
+  readonly columns: number;
+};
+/** NaN in y breaks the line. */
+export type ForceCurve = { readonly name: CurveName; readonly x: Float64Array; readonly y: Float64Array };
+
+/** Reads and reduces force files beside the page, which never waits for it. A stopped task rejects with the signal's reason. */
+export type ForceWork = {
+  readonly read: (source: ForceSource, options: ReadOptions, work?: Work) => Promise<Result<ForceReading>>;
+  readonly reduce: (
+    source: ForceSource,
+    request: ForceRequest,
+    work?: Work,
+  ) => Promise<Result<ForceReduction>>;
+  readonly curves: (
+    source: ForceSource,
+    request: ForceRequest,
+    view: CurveView,
+    work?: Work,
+  ) => Promise<Result<readonly ForceCurve[]>>;
 };
 
 /** Small choices of this device: units, recorder presets. Losing them loses no record. */
