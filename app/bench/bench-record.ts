@@ -11,6 +11,8 @@ import type { Evidence } from "./matching.ts";
 export type BenchRecord = {
   readonly format: "fourfast-bench-record";
   readonly version: 1;
+  /** Counts up with every change, so that no two states are the same bytes and the newest is known. */
+  readonly revision: number;
   /** SHA-256 of the force file. */
   readonly file: string;
   readonly fileName: string;
@@ -59,6 +61,7 @@ export type MarkMove = {
 export const emptyRecord = (file: string, fileName: string): BenchRecord => ({
   format: "fourfast-bench-record",
   version: 1,
+  revision: 0,
   file,
   fileName,
   settings: {},
@@ -106,6 +109,7 @@ export function readRecord(text: string): Result<BenchRecord> {
       return refused("it is no bench record of version 1");
     const whole =
       typeof json.file === "string" &&
+      Number.isInteger(json.revision) &&
       typeof json.settings === "object" &&
       Array.isArray(json.joins) &&
       Array.isArray(json.moves);

@@ -44,7 +44,7 @@ export function recordText(runs: readonly TermRun[], rig: Rig, header: readonly 
 function loadOf(runs: readonly TermRun[], rig: Rig, luck: Chance): Load {
   const force_N = new Float64Array(Math.round((runs.length * shotLength_s) / step_s));
   for (const [k, run] of runs.entries()) {
-    const setup = shotOf(run, rig);
+    const setup = trueShot(run, rig);
     const curve = thrustCurve(setup, { unsteady: true });
     if (!curve.ok) throw new Error(curve.issues.map(({ detail }) => detail).join("; "));
     const { t_s, thrust_N, water_kg, end_s } = curve.value;
@@ -62,7 +62,7 @@ function loadOf(runs: readonly TermRun[], rig: Rig, luck: Chance): Load {
   return { force_N: averaged(force_N, Math.round(opening_s / step_s)) };
 }
 
-function shotOf(run: TermRun, rig: Rig): ShotSetup {
+export function trueShot(run: TermRun, rig: Rig): ShotSetup {
   return {
     water_kg: run.truth.water_kg,
     setPressure_Pa: run.truth.pressure_Pa,

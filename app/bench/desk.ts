@@ -1,0 +1,282 @@
+import { computed, signal } from "@preact/signals";
+import { failed, type Issue, issue, ok, type Result } from "../../core/result.ts";
+import type {
+  FileStore,
+  ForceReading,
+  ForceSource,
+  ForceWork,
+  RunStore,
+  StoredRun,
+} from "../ports.ts";
+import { type BenchRecord, emptyRecord, type FileSettings, type MarkName } from "./bench-record.ts";
+import { type DeskFile, eventsOf, type Outcome, openRecord, placesOf } from "./desk-file.ts";
+import { heldFiles, keepRecord } from "./desk-records.ts";
+import { forceRequest, readOptions } from "./force-request.ts";
+import { type Evidence, suggestMatches } from "./matching.ts";
+import { type DeskRun, deskRun } from "./run-conditions.ts";
+import { ShownWork } from "./shown-work.ts";
+import { type Incoming, kindOf } from "./take-in.ts";
+
+/** What the bench needs of the world. */
+export type DeskPorts = {
+  readonly runs: RunStore;
+  readonly files: FileStore;
+  readonly force: ForceWork;
+  /** Reads a run file, whole and verified, or says line by line what is wrong with it. */
+  readonly readRun: (text: string) => Result<StoredRun>;
+  readonly now_ms: () => number;
+};
+
+export type Rejected = { readonly id: number; readonly name: string; readonly issues: readonly Issue[] };
+
+/**
+ * Everything that lies on the bench. What people decide is kept at once, each decision as a new file beside the
+ * force record; what can be computed is computed again.
+ */
+export class Desk {
+  readonly runs = signal<readonly DeskRun[]>([]);
+  readonly files = signal<readonly DeskFile[]>([]);
+  readonly rejected = signal<readonly Rejected[]>([]);
+  readonly loaded = signal(false);
+  /** Code of the person at the bench, for what is logged here. */
+  readonly person = signal("");
+  readonly suggestions = computed(() => {
+    const taken = new Set(this.files.value.flatMap(({ record }) => record.joins.map(({ log }) => log)));
+    const candidates = this.runs.value.flatMap(({ log, code, released_ms, water_kg, drill }) =>
+      released_ms === undefined || water_kg === undefined || drill
+        ? []
+        : [{ log, code, released_ms, water_kg }],
+    );
+    return suggestMatches(this.files.value.map(openRecord), candidates, taken);
+  });
+  readonly work = new ShownWork();
+  readonly #ports: DeskPorts;
+  readonly #blobs = new Map<string, Blob>();
+  #ids = 0;
+  #settling: Promise<void> | undefined;
+  #again = false;
+
+  constructor(ports: DeskPorts) {
+    this.#ports = ports;
+  }
+
+  /** What this device holds from before. */
+  async load(): Promise<void> {
+    const list = await this.#ports.runs.list();
+    if (!list.ok) this.#reject("the runs on this device", list.issues);
+    else {
+      const stored = await Promise.all(list.value.map(({ log }) => this.#ports.runs.read(log)));
+      for (const [i, run] of stored.entries()) if (!run.ok) this.#reject(list.value[i]!.code, run.issues);
+      this.runs.value = sorted(stored.flatMap((run) => (run.ok ? [deskRun(run.value)] : [])));
+    }
+    await this.#loadFiles();
+    this.loaded.value = true;
+    await this.#settle();
+  }
+
+  /** Takes in whatever was brought: run files and force files, told apart by what is in them. */
+  async takeIn(incoming: readonly Incoming[]): Promise<void> {
+    const kinds = await Promise.all(incoming.map(kindOf));
+    // Runs first: force files are then matched against all of them at once.
+    for (const [i, one] of incoming.entries()) if (kinds[i] === "run") await this.#takeRun(one);
+    for (const [i, one] of incoming.entries()) if (kinds[i] === "force") await this.#takeForce(one);
+    await this.#settle();
+  }
+
+  dismiss(id: number): void {
+    this.rejected.value = this.rejected.value.filter((one) => one.id !== id);
+  }
+
+  /** A person says whose firing it is; taken back with `undefined`. */
+  async join(file: DeskFile, event: number, log: string | undefined, evidence: readonly Evidence[] = []) {
+    const others = file.record.joins.filter((one) => one.event !== event);
+    const joins =
+      log === undefined
+        ? others
+        : [...others, { event, log, evidence, by: this.person.value, at: this.#ports.now_ms() }];
+    await this.#change(file.digest, { joins });
+  }
+
+  /** Every suggestion that rests on a code, at one word. */
+  async joinCoded(): Promise<void> {
+    for (const { file, event, log, evidence } of this.suggestions.value.filter(
+      (one) => one.evidence[0] === "code",
+    )) {
+      const found = this.#find(file);
+      if (!found) continue;
+      const others = found.record.joins.filter((one) => one.event !== event);
+      const join = { event, log, evidence, by: this.person.value, at: this.#ports.now_ms() };
+      await this.#keep(file, { joins: [...others, join] });
+    }
+    await this.#settle();
+  }
+
+  /** Another way of reading the file: kept, and done at once. */
+  async set(file: DeskFile, settings: FileSettings): Promise<void> {
+    const record = { ...file.record, settings };
+    const reading = await this.#read(file.digest, file.name, record);
+    this.#replace(file.digest, (one) => ({ ...one, reading: reading ?? one.reading }));
+    await this.#change(file.digest, { settings });
+  }
+
+  /** Moves a mark by hand, or gives it back with `null`; the log says what it did to the impulse. */
+  async moveMark(file: DeskFile, event: number, mark: MarkName, to_s: number | null): Promise<Result<void>> {
+    const before = eventsOf(file)[event];
+    if (!before) return failed(noFiring);
+    const move = { event, mark, from_s: before[mark], to_s, by: this.person.value, at: this.#ports.now_ms() };
+    const tried = { ...move, impulseBefore_Ns: before.report.impulse_Ns, impulseAfter_Ns: Number.NaN };
+    const outcome = await this.#reduce({
+      ...file,
+      record: { ...file.record, moves: [...file.record.moves, tried] },
+    });
+    if (!outcome.reduction?.ok) return outcome.reduction ?? failed(noFiring);
+    const after = outcome.reduction.value.events[event];
+    if (!after) return failed(noFiring);
+    const moves = [...file.record.moves, { ...tried, impulseAfter_Ns: after.report.impulse_Ns }];
+    await this.#change(file.digest, { moves });
+    return ok(undefined);
+  }
+
+  /** For views of their own: other corrections, curves. */
+  readonly sourceOf = async (digest: string): Promise<Result<ForceSource>> => {
+    const held = this.#blobs.get(digest);
+    if (held) return ok({ digest, bytes: held });
+    const stored = await this.#ports.files.get(digest);
+    if (!stored.ok) return stored;
+    const bytes = new Blob([stored.value.bytes]);
+    this.#blobs.set(digest, bytes);
+    return ok({ digest, bytes });
+  };
+
+  async #takeRun({ name, bytes }: Incoming): Promise<void> {
+    const read = this.#ports.readRun(await bytes.text());
+    if (!read.ok) return this.#reject(name, read.issues);
+    const { log, code, documents, entries } = read.value;
+    const known = this.runs.value.find((run) => run.log === log);
+    const created = known ? ok(undefined) : await this.#ports.runs.create(log, code, documents);
+    if (!created.ok) return this.#reject(name, created.issues);
+    for (const entry of entries) {
+      const kept = await this.#ports.runs.append(entry);
+      if (!kept.ok) return this.#reject(name, kept.issues);
+    }
+    this.runs.value = sorted([...this.runs.value.filter((run) => run.log !== log), deskRun(read.value)]);
+  }
+
+  async #takeForce({ name, bytes, written_ms }: Incoming): Promise<void> {
+    const at = written_ms ?? this.#ports.now_ms();
+    const kept = await this.#ports.files.put({ name, kind: "force", at, bytes: await bytes.arrayBuffer() });
+    if (!kept.ok) return this.#reject(name, kept.issues);
+    if (this.#find(kept.value)) return;
+    this.#blobs.set(kept.value, bytes);
+    await this.#open({ digest: kept.value, name, at }, emptyRecord(kept.value, name));
+  }
+
+  async #loadFiles(): Promise<void> {
+    const found = await heldFiles(this.#ports.files);
+    if (!found.ok) return this.#reject("the files on this device", found.issues);
+    for (const { name, issues } of found.value.faults) this.#reject(name, issues);
+    for (const { file, record } of found.value.held) await this.#open(file, record);
+  }
+
+  async #open(file: { digest: string; name: string; at: number }, record: BenchRecord): Promise<void> {
+    const reading = await this.#read(file.digest, file.name, record);
+    if (!reading) return;
+    const { digest, name, at } = file;
+    const size = this.#blobs.get(digest)?.size ?? 0;
+    this.files.value = [...this.files.value, { digest, name, at, size, record, reading, outcome: undefined }];
+  }
+
+  /** Undefined where a person stopped it. */
+  async #read(digest: string, name: string, record: BenchRecord): Promise<Result<ForceReading> | undefined> {
+    const source = await this.sourceOf(digest);
+    if (!source.ok) return source;
+    const rig = this.runs.value[0]?.stored.documents.rig;
+    return this.work.run(`Reading ${name}`, (work) =>
+      this.#ports.force.read(source.value, readOptions(record, rig), work),
+    );
+  }
+
+  /** Reduces every file whose conditions or settings are not those of its last result, until none is left. */
+  #settle(): Promise<void> {
+    this.#again = true;
+    this.#settling ??= this.#work().finally(() => {
+      this.#settling = undefined;
+    });
+    return this.#settling;
+  }
+
+  async #work(): Promise<void> {
+    // Suggestions follow from results and results from suggestions; a few rounds bring them to rest.
+    for (let round = 0; this.#again && round < mostRounds; round++) {
+      this.#again = false;
+      for (const { digest } of this.files.value) {
+        const file = this.#find(digest);
+        if (!file?.reading.ok || this.#keyOf(file) === file.outcome?.key) continue;
+        const outcome = await this.#reduce(file);
+        this.#replace(digest, (one) => ({ ...one, outcome }));
+        this.#again = true;
+      }
+    }
+  }
+
+  async #reduce(file: DeskFile): Promise<Outcome> {
+    const key = this.#keyOf(file);
+    const request = this.#requestOf(file);
+    if (!request.ok) return { key, request, reduction: undefined };
+    const source = await this.sourceOf(file.digest);
+    if (!source.ok) return { key, request, reduction: source };
+    const reduction = await this.work.run(`Reducing ${file.name}`, (work) =>
+      this.#ports.force.reduce(source.value, request.value, work),
+    );
+    return { key, request, reduction: reduction ?? failed<Issue>(stopped) };
+  }
+
+  #requestOf(file: DeskFile): Outcome["request"] {
+    if (!file.reading.ok) return file.reading;
+    const places = placesOf(file, this.runs.value, this.suggestions.value);
+    return forceRequest({
+      record: file.record,
+      reading: file.reading.value,
+      runs: places.map((one) => one?.run),
+    });
+  }
+
+  #keyOf(file: DeskFile): string {
+    const request = this.#requestOf(file);
+    return JSON.stringify(request);
+  }
+
+  async #change(digest: string, change: Partial<BenchRecord>): Promise<void> {
+    await this.#keep(digest, change);
+    await this.#settle();
+  }
+
+  async #keep(digest: string, change: Partial<BenchRecord>): Promise<void> {
+    const file = this.#find(digest);
+    if (!file) return;
+    const record = { ...file.record, ...change, revision: file.record.revision + 1 };
+    this.#replace(digest, (one) => ({ ...one, record }));
+    const kept = await keepRecord(this.#ports.files, record, this.#ports.now_ms());
+    if (!kept.ok) this.#reject(`what was decided about ${file.name}`, kept.issues);
+  }
+
+  #find(digest: string): DeskFile | undefined {
+    return this.files.value.find((file) => file.digest === digest);
+  }
+
+  #replace(digest: string, change: (file: DeskFile) => DeskFile): void {
+    this.files.value = this.files.value.map((file) => (file.digest === digest ? change(file) : file));
+  }
+
+  #reject(name: string, issues: readonly Issue[]): void {
+    this.rejected.value = [...this.rejected.value, { id: ++this.#ids, name, issues }];
+  }
+}
+
+/** Firings found by a stand-in's conditions, then by the suggested run's; more than this is a disagreement. */
+const mostRounds = 6;
+
+const sorted = (runs: readonly DeskRun[]) => [...runs].sort((a, b) => b.openedAt_ms - a.openedAt_ms);
+
+const noFiring = issue("no-firing", "event", "the record holds no such firing", "look at the trace");
+const stopped = issue("stopped", "file", "the work was stopped by hand", "ask for it again");
