@@ -1,8 +1,8 @@
 import { allSteps, forSteps, type LintRule } from "./rule.ts";
 
-/** A number after a word of measure, and no unit behind it. */
+/** A number after a word of measure, with the sentence going on where its unit should be. */
 const BARE =
-  /\b(?:to|at|of|with|under|over|above|below|about|until)\s+\d+(?:[.,]\d+)?(?![\d.,]*\s*(?:[a-zµ°%Ω]|½))/i;
+  /\b(?:to|at|of|with|under|over|above|below|about|until)\s+\d+(?:[.,]\d+)?(?=\s*$|[.,;:)](?:\s|$)|\s+(?:and|or|then|until|with|at|on|in|for|by|from|to|the|a)\b)/i;
 
 export const numbersHaveUnits: LintRule = {
   id: "numbers-have-units",

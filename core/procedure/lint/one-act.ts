@@ -36,7 +36,10 @@ const vagueWord = (text: string): Fault | undefined => {
 
 const lateCondition = (text: string): Fault | undefined =>
   /\S\s+(?:if|unless)\b/i.test(actOf(text))
-    ? { detail: "the condition comes after the act", remedy: "Put it first: If …, …" }
+    ? {
+        detail: "the condition comes after the act",
+        remedy: "Put it first: If the line drips, shut the supply.",
+      }
     : undefined;
 
 const faultsOf = ({ text }: Step): readonly Fault[] =>

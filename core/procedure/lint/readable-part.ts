@@ -71,10 +71,15 @@ export const readablePart = (rest: unknown, broken: readonly Path[]): Procedure 
 
 /** Fields of a step by which rules about a whole phase go. */
 const TELLING: readonly unknown[] = ["proves", "form", "role", "hazards", undefined];
+/** Fields that rules judge by the step's role. */
+const BY_ROLE = ["hold", "place"] as const;
 
 /** Whether a rule could judge this place, given what could not be read. */
 export const couldBeJudged = (where: string, broken: readonly Path[]): boolean =>
   !broken.some((path) => {
     const field = path.slice(0, 4);
-    return liesIn(where, pathText(field)) || (TELLING.includes(field[3]) && liesIn(pathText(field), where));
+    const places =
+      field[3] === "role" ? [field, ...BY_ROLE.map((each) => [...path.slice(0, 3), each])] : [field];
+    const isUnread = places.some((place) => liesIn(where, pathText(place)));
+    return isUnread || (TELLING.includes(field[3]) && liesIn(pathText(field), where));
   });

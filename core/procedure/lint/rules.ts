@@ -4,6 +4,7 @@ import { criticalNeverSkippable } from "./critical-never-skippable.ts";
 import { distance } from "./distance.ts";
 import { emptinessShown } from "./emptiness-shown.ts";
 import { factsAtHome } from "./facts-at-home.ts";
+import { factsInOrder } from "./facts-in-order.ts";
 import { factsOfTheOtherPath } from "./facts-of-the-other-path.ts";
 import { factsProved } from "./facts-proved.ts";
 import { fewDoubled } from "./few-doubled.ts";
@@ -64,6 +65,7 @@ export const LINT_RULES: readonly LintRule[] = [
   signed,
   factsProved,
   factsAtHome,
+  factsInOrder,
   factsOfTheOtherPath,
   idsUnique,
   restraintsSetUpFirst,

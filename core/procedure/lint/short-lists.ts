@@ -21,7 +21,7 @@ export const shortLists: LintRule = {
         : [
             {
               where: `${where}.text`,
-              detail: `${count} words`,
+              detail: `it has ${count} words`,
               remedy: `Cut it to ${MOST_WORDS}; put the reason into "why".`,
             },
           ];
@@ -35,7 +35,7 @@ export const shortLists: LintRule = {
           ? [
               {
                 where,
-                detail: `${steps.length} steps`,
+                detail: `it has ${steps.length} steps`,
                 remedy: "Merge, drop, or move some to a quieter phase.",
               },
             ]
@@ -44,7 +44,7 @@ export const shortLists: LintRule = {
           ? [
               {
                 where,
-                detail: `${takes_s} s`,
+                detail: `it takes ${takes_s} s by its own estimates`,
                 remedy: `Past ${MOST_SECONDS} s people start to shorten: move some away.`,
               },
             ]
