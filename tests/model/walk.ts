@@ -1,6 +1,7 @@
 import { expect } from "vitest";
 import { findStep, type Procedure } from "../../core/procedure/procedure.ts";
 import type { Reading } from "../../core/record/reading.ts";
+import { readingValue } from "../../core/record/reading-value.ts";
 import type { Rig } from "../../core/rig/rig.ts";
 import { advance, createSequence, type Sequence } from "../../core/sequence/advance.ts";
 import { type Snapshot, stepAtHand } from "../../core/sequence/context.ts";
@@ -81,8 +82,11 @@ export class Walk {
         });
       case "measure": {
         const { min, max } = form.band;
-        const middle = ((min ?? 0) + (max ?? 0)) / 2;
-        const typed = form.quantity === "pressure" ? (middle / 1e5).toFixed(3) : middle.toFixed(3);
+        // In the middle of the band, or on the end that an open one has.
+        const middle = ((min ?? max ?? 0) + (max ?? min ?? 0)) / 2;
+        const one: Reading = { kind: "single", typed: "1", unit: form.unit, instrument: form.instrument };
+        const factor = readingValue(one, form.quantity);
+        const typed = (middle / (factor.ok ? factor.value : 1)).toFixed(3);
         const reading: Reading = { kind: "single", typed, unit: form.unit, instrument: form.instrument };
         return this.say({ type: "step-done", step: id, seenBy, reading });
       }
