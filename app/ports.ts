@@ -1,3 +1,4 @@
+import type { ExponentFit } from "../core/compare/exponent-fit.ts";
 import type { Setup } from "../core/exchange/setup.ts";
 import type { Layer } from "../core/force/corrections.ts";
 import type { ReducedEvent } from "../core/force/event.ts";
@@ -67,6 +68,8 @@ export type LooseAct = Stamp & { readonly by: string; readonly event: SequenceEv
 export type JournalRun = {
   readonly code: string;
   readonly documents: RunDocuments;
+  /** Entries up to here were carried away by an export; -1 before any. */
+  readonly exportedThrough: number;
   /** Acknowledged entries that no export has carried away, in order. */
   readonly entries: readonly Entry[];
   /** What was said and shown but is not yet known to be in the log. */
@@ -202,6 +205,8 @@ export type ForceLayer = Omit<Layer, "added_N">;
 export type ForceEvent = Omit<ReducedEvent, "measured" | "series" | "layers"> & {
   readonly report: ReturnType<typeof eventReport>;
   readonly layers: readonly ForceLayer[];
+  /** Onset to the water's end. */
+  readonly waterImpulse_Ns: number;
   readonly window: { readonly from_s: number; readonly to_s: number };
 };
 export type ForceReduction = {
@@ -245,6 +250,13 @@ export type ForceWork = {
     view: CurveView,
     work?: Work,
   ) => Promise<Result<readonly ForceCurve[]>>;
+  /** The exponent that brings the model's curve onto the record's, by place of the event. */
+  readonly fit: (
+    source: ForceSource,
+    request: ForceRequest,
+    event: number,
+    work?: Work,
+  ) => Promise<Result<ExponentFit>>;
 };
 
 /** Small choices of this device: units, recorder presets. Losing them loses no record. */

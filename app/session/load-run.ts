@@ -1,3 +1,4 @@
+import type { Entry } from "../../core/record/entry.ts";
 import { replay } from "../../core/record/replay.ts";
 import { failed, type Issue, issue, ok, type Result } from "../../core/result.ts";
 import { createSequence, type Sequence } from "../../core/sequence/advance.ts";
@@ -13,6 +14,8 @@ export type Loaded = {
   readonly durable: Durable;
   readonly pending: readonly LooseAct[];
   readonly findings: readonly Issue[];
+  /** Durable entries that the journal ought to have and has not, such as one that was written as the page died. */
+  readonly unjournaled: readonly Entry[];
   /** Why the store could not be asked: the journal stands in, and no gate opens until it can. */
   readonly trouble: readonly Issue[];
 };
@@ -74,6 +77,10 @@ export const loadRun = async (
     sequence,
     durable: { entries, snapshot: folded.value },
     pending,
+    unjournaled: entries.filter(
+      ({ seq }) =>
+        seq > (journal?.exportedThrough ?? -1) && !journal?.entries.some((kept) => kept.seq === seq),
+    ),
     findings: [...findings, ...(kept.ok ? [] : kept.issues)],
     trouble: read.ok || isNotFound(read.issues) ? unwritten : read.issues,
   });

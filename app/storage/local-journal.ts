@@ -13,6 +13,7 @@ export const JOURNAL_CHARACTERS = 500_000;
 type Head = {
   readonly code: string;
   readonly order: number;
+  readonly exportedThrough: number;
   readonly rig: string;
   readonly procedure: string;
 };
@@ -87,6 +88,7 @@ const open = (kept: SizedKeeper, log: string, code: string, documents: RunDocume
     const head: Head = {
       code,
       order: Math.max(0, ...orders) + 1,
+      exportedThrough: -1,
       rig: digest(rig),
       procedure: digest(procedure),
     };
@@ -111,7 +113,17 @@ const read = (kept: SizedKeeper, log: string): Result<JournalRun | undefined> =>
       .flatMap((key) => parsed<Entry>(kept.get(key)) ?? [])
       .sort((a, b) => a.seq - b.seq);
     const pending = parsed<readonly LooseAct[]>(kept.get(pendingKey(log))) ?? [];
-    return ok({ code: head.code, documents: { rig, procedure }, entries, pending });
+    const { code, exportedThrough } = head;
+    return ok({ code, exportedThrough, documents: { rig, procedure }, entries, pending });
+  });
+
+const markExported = (kept: SizedKeeper, log: string, throughSeq: number): Result<void> =>
+  guarded(() => {
+    const head = headOf(kept, log);
+    if (!head) return ok(undefined);
+    for (const key of kept.keys(entriesKey(log)))
+      if (Number(key.slice(entriesKey(log).length)) <= throughSeq) kept.remove(key);
+    return write(kept, log, headKey(log), JSON.stringify({ ...head, exportedThrough: throughSeq }));
   });
 
 /**
@@ -142,11 +154,7 @@ export const createLocalJournal = (keeper: TextKeeper): Journal => {
       return found.ok ? found.value : [];
     },
     exported: (log, throughSeq) => {
-      guarded(() => {
-        for (const key of kept().keys(entriesKey(log)))
-          if (Number(key.slice(entriesKey(log).length)) <= throughSeq) kept().remove(key);
-        return ok(undefined);
-      });
+      guarded(() => markExported(kept(), log, throughSeq));
     },
   };
 };
