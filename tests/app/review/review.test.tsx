@@ -1,0 +1,68 @@
+// @vitest-environment happy-dom
+import { cleanup, fireEvent, render, screen, within } from "@testing-library/preact";
+import { afterEach, expect, test } from "vitest";
+import { HERON } from "../../../app/demo/documents.ts";
+import type { StoredRun } from "../../../app/ports.ts";
+import { Review } from "../../../app/review/review.tsx";
+import { issue, ok } from "../../../core/result.ts";
+import { LoggedWalk } from "../../core/review/logged-walk.ts";
+import { CREW } from "../../model/walk.ts";
+
+afterEach(cleanup);
+
+const stored = (walk: LoggedWalk): StoredRun => ({
+  log: "log",
+  code: "H-329-04",
+  documents: HERON,
+  entries: walk.entries,
+});
+
+const mismatched = (): StoredRun => {
+  const walk = new LoggedWalk().to("restraining") as LoggedWalk;
+  walk.step();
+  walk.firstLooks().step();
+  walk.say({ type: "handed-over", to: CREW.verifier });
+  walk.look(2, "D", "open");
+  return stored(walk);
+};
+
+const show = async (...runs: StoredRun[]) => {
+  const ports = { runs: async () => ok({ runs, faults: [] }) };
+  render(<Review ports={ports} home="#/" />);
+  await screen.findByRole("heading", { name: "Runs" });
+  fireEvent.click(screen.getByRole("button", { name: "H-329-04" }));
+};
+
+test("says so where there is no run yet, and lists what could not be read", async () => {
+  const faults = [issue("entry-changed", "line 7", "it does not fit", "copy it again")];
+  render(<Review ports={{ runs: async () => ok({ runs: [], faults }) }} home="#/" />);
+  expect((await screen.findByRole("alert")).textContent).toContain("line 7");
+  expect(screen.getByText(/No run on this device yet/)).toBeDefined();
+});
+
+test("shows a mismatch first, in red, with the entry that shows it beside the raw log", async () => {
+  const run = mismatched();
+  await show(run);
+  const [first] = within(screen.getByRole("region", { name: "To look at" })).getAllByRole("listitem");
+  expect(first?.textContent).toContain("Red");
+  expect(first?.textContent).toContain("D found “open” at the second look");
+  const log = screen.getByRole("region", { name: "The log, entry by entry" });
+  expect(within(log).getAllByRole("row")).toHaveLength(run.entries.length + 1);
+  const button = within(first as HTMLElement).getByRole("button");
+  fireEvent.click(button);
+  expect(document.activeElement?.id).toBe(`entry-${button.textContent?.replace("Entry ", "")}`);
+});
+
+test("puts each restraint's two looks side by side, with who and which entry", async () => {
+  await show(mismatched());
+  const table = screen.getByRole("region", { name: "Each restraint, twice" });
+  const row = within(table).getByRole("row", { name: /^D/ });
+  expect(row.textContent).toContain(`, ${CREW.installer}, entry`);
+  expect(row.textContent).toContain(`, ${CREW.verifier}, entry`);
+  expect(within(table).getByRole("row", { name: /^A/ }).textContent).toContain("not looked at");
+});
+
+test("a clean run says that there is nothing to look at", async () => {
+  await show(stored(new LoggedWalk().to("closed") as LoggedWalk));
+  expect(screen.getByText(/Nothing skipped, hurried/)).toBeDefined();
+});
