@@ -26,7 +26,6 @@ type Row = readonly [
   prevent: string,
   detect: string,
   respond: string,
-  answeredBy: Hazard["answeredBy"],
 ];
 
 const ROWS: readonly Row[] = [
@@ -38,7 +37,6 @@ const ROWS: readonly Row[] = [
     "All are closed in one read-and-do step, apart from the looks",
     "Two looks by two people with a pull between; marks seen again from the line",
     "Charged: nobody touches it; make safe",
-    "steps",
   ],
   [
     "A restraint is half closed",
@@ -48,7 +46,6 @@ const ROWS: readonly Row[] = [
     "“Part closed” is an answer of its own; nothing is preselected",
     "Touched at each look; a pull of stated force before the second",
     "First look: press home, look again. Second look: hold",
-    "steps",
   ],
   [
     "The stopper leaks upside down",
@@ -58,7 +55,6 @@ const ROWS: readonly Row[] = [
     "Soaped and seated by hand",
     "Held upside down over a bucket at no pressure",
     "Seal again; what rested on it falls",
-    "steps",
   ],
   [
     "The one-way valve leaks back",
@@ -68,7 +64,6 @@ const ROWS: readonly Row[] = [
     "Arrow looked at, line dry before use",
     "Line looked along before and after each run",
     "Tag out, call staff; charged: shut, leave the coupling, make safe",
-    "steps",
   ],
   [
     "The one-way valve holds while the line is bled",
@@ -78,7 +73,6 @@ const ROWS: readonly Row[] = [
     "The rig declares how a charged bottle is emptied",
     "A gauge on the bottle side, or the opening seen free and silent",
     "No approach; empty it by the rig's way",
-    "steps",
   ],
   [
     "Pressure stays in the line after the regulator is lowered",
@@ -88,7 +82,6 @@ const ROWS: readonly Row[] = [
     "Set from below; bled after lowering",
     "Line gauge read before uncoupling and after bleeding",
     "Bleed again, read again",
-    "steps",
   ],
   [
     "The wrong gauge or the wrong unit is read",
@@ -98,7 +91,6 @@ const ROWS: readonly Row[] = [
     "Steps name the gauge; numbers are typed with its own unit",
     "Gauges read at zero first; two are compared",
     "Hold or make safe",
-    "steps",
   ],
   [
     "Too much pressure",
@@ -108,7 +100,6 @@ const ROWS: readonly Row[] = [
     "Set pressure under the owner's limit; raised in steps; supply in its band",
     "A reading above the limit makes safe at once",
     "Shut the supply, empty from the line",
-    "steps",
   ],
   [
     "The bottle is old, sunburnt or dented",
@@ -118,7 +109,6 @@ const ROWS: readonly Row[] = [
     "Shots counted against the owner's number",
     "Looked at and felt before each run",
     "Scrap it and log it",
-    "steps",
   ],
   [
     "The line is pinched or kinked",
@@ -128,7 +118,6 @@ const ROWS: readonly Row[] = [
     "Laid along its guides before the collar goes in",
     "Looked along after seating; a still reading before going on",
     "Hold; make safe",
-    "steps",
   ],
   [
     "The supply is open at the release",
@@ -138,7 +127,6 @@ const ROWS: readonly Row[] = [
     "Shut and uncoupled before arming",
     "Handles looked at; “air was on” can be said in any state",
     "Make safe; shut it from its place outside the sectors",
-    "steps",
   ],
   [
     "The regulator stands in the splash",
@@ -148,7 +136,6 @@ const ROWS: readonly Row[] = [
     "Set out at its mark before the fill",
     "Looked at with the line and the cones",
     "Moved only at zero",
-    "steps",
   ],
   [
     "Somebody stands beside the stand or in line with the opening",
@@ -158,7 +145,6 @@ const ROWS: readonly Row[] = [
     "Line, cones and sectors set out; glasses on",
     "Swept and called clear, and again just before the zero",
     "“Someone crossed” takes clear away and holds",
-    "steps",
   ],
   [
     "The cord is caught, the slide jams",
@@ -168,7 +154,6 @@ const ROWS: readonly Row[] = [
     "Run free dry; cord laid in its guides",
     "“Nothing happened”",
     "Misfire: wait, empty by the rig's way; only then approach",
-    "steps",
   ],
   [
     "The slide goes early",
@@ -178,7 +163,6 @@ const ROWS: readonly Row[] = [
     "Cord slack and guarded; people away before it is in hand",
     "“It went early” can be said in any state",
     "As after a release: shown empty, wait, approach",
-    "steps",
   ],
   [
     "A safety pin is left in",
@@ -188,7 +172,6 @@ const ROWS: readonly Row[] = [
     "The dry run shows the release as it will be used",
     "“Nothing happened”",
     "Treated as a misfire, never just pulled",
-    "steps",
   ],
   [
     "The window after the zero is missed",
@@ -198,7 +181,6 @@ const ROWS: readonly Row[] = [
     "Everything is said before the zero; nothing is tapped after it",
     "The count, judged by the stamps",
     "Costs nothing: call again, zero again, within the rig's number",
-    "tool",
   ],
   [
     "A word is misheard",
@@ -208,7 +190,6 @@ const ROWS: readonly Row[] = [
     "Fixed words, repeated back, before the zero",
     "The reply that must come back is on the screen",
     "Stop, and say the whole call again",
-    "steps",
   ],
   [
     "The phone dies",
@@ -218,7 +199,6 @@ const ROWS: readonly Row[] = [
     "Charge checked; each act saved before it shows; a paper card at the line",
     "The screen says when it is not saved",
     "Unknown: treated as pressurised, by the card",
-    "steps",
   ],
   [
     "Somebody is interrupted in the middle of a step",
@@ -228,7 +208,6 @@ const ROWS: readonly Row[] = [
     "Hold is one tap on every screen",
     "Screen lock, another app or two idle minutes count as interruptions",
     "The step is done again, the one before read again",
-    "tool",
   ],
   [
     "Taps by rote",
@@ -238,7 +217,6 @@ const ROWS: readonly Row[] = [
     "Answers are states; first answers are hidden; order is changed",
     "Answers under a second, evenly spaced answers, in the review",
     "Talked over after the run; the method is changed",
-    "tool",
   ],
   [
     "One person gives both looks",
@@ -248,7 +226,6 @@ const ROWS: readonly Row[] = [
     "Roles that differ never meet in one person; own code at the hand-over",
     "Refused, and logged",
     "Another person verifies",
-    "tool",
   ],
   [
     "The bottle is moved after the looks",
@@ -258,7 +235,6 @@ const ROWS: readonly Row[] = [
     "Whatever opens or moves takes the proof away",
     "“Bottle moved” and “restraint open” in two taps",
     "Back to the mount; the whole proof again",
-    "steps",
   ],
   [
     "A long stay at pressure",
@@ -268,7 +244,6 @@ const ROWS: readonly Row[] = [
     "The rig's limits on time at pressure and on zeros",
     "The clock runs from the first air",
     "Make safe",
-    "tool",
   ],
   [
     "Water or a glove taps the screen",
@@ -278,7 +253,6 @@ const ROWS: readonly Row[] = [
     "Large controls far apart; what leads on is pressed and held",
     "Each act shows at once and sounds",
     "Corrected by an entry that names it; both stay",
-    "tool",
   ],
   [
     "The stand is not anchored",
@@ -288,7 +262,6 @@ const ROWS: readonly Row[] = [
     "Looked at when the line is set out",
     "The pull test pulls on the stand as well",
     "Stop; anchor it",
-    "steps",
   ],
   [
     "A cold or dry plug sticks, then lets go",
@@ -298,20 +271,16 @@ const ROWS: readonly Row[] = [
     "Soaped; seated by hand",
     "The opening watched from the line",
     "Wait and empty before anybody approaches",
-    "steps",
   ],
 ];
 
+/** The window, interruptions, rote, one person twice, a long stay, false touches. */
+const ANSWERED_BY_THE_TOOL: readonly string[] = ["17", "20", "21", "22", "24", "25"];
+
 export const HAZARDS: readonly Hazard[] = ROWS.map(
-  ([failure, effect, severity, likelihood, prevent, detect, respond, answeredBy], at) => ({
-    id: String(at + 1),
-    failure,
-    effect,
-    severity,
-    likelihood,
-    prevent,
-    detect,
-    respond,
-    answeredBy,
-  }),
+  ([failure, effect, severity, likelihood, prevent, detect, respond], at) => {
+    const id = String(at + 1);
+    const answeredBy = ANSWERED_BY_THE_TOOL.includes(id) ? "tool" : "steps";
+    return { id, failure, effect, severity, likelihood, prevent, detect, respond, answeredBy };
+  },
 );

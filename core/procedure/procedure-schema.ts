@@ -38,7 +38,10 @@ const FormSchema = v.pipe(
     }),
     v.strictObject({
       kind: v.literal("measure"),
-      quantity: v.picklist(["water", "pressure", "temperature", "force", "duration", "count"]),
+      quantity: v.pipe(
+        v.picklist(["water", "pressure", "temperature", "force", "duration", "count"]),
+        v.description("what is measured"),
+      ),
       unit: v.pipe(v.string(), v.maxLength(8, "a unit"), v.description("the unit that is typed")),
       instrument: words("a gauge's id, or the instrument's name", 40),
       band: BandSchema,
@@ -49,13 +52,16 @@ const FormSchema = v.pipe(
       reply: words("what must come back"),
     }),
     v.strictObject({ kind: v.literal("wait"), seconds: whole("s", { least: 1, greatest: 3600 }) }),
-    v.strictObject({ kind: v.literal("each-restraint"), round: v.picklist([1, 2]) }),
+    v.strictObject({
+      kind: v.literal("each-restraint"),
+      round: v.pipe(v.picklist([1, 2]), v.description("1 the installer's, 2 the verifier's")),
+    }),
   ]),
   v.description("what kind of act it is, and how it is answered"),
 );
 
 const WarningSchema = v.strictObject({
-  signal: v.picklist(["DANGER", "WARNING", "CAUTION", "NOTICE"]),
+  signal: v.pipe(v.picklist(["DANGER", "WARNING", "CAUTION", "NOTICE"]), v.description("fits the severity")),
   hazard: words("what is dangerous", 120),
   result: words("what it does to you", 120),
   avoid: words("how to keep from it", 120),

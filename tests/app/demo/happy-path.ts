@@ -3,7 +3,7 @@ import type { Step } from "../../../core/procedure/procedure.ts";
 import type { Reading } from "../../../core/record/reading.ts";
 import { readingValue } from "../../../core/record/reading-value.ts";
 import { advance, createSequence, type Sequence } from "../../../core/sequence/advance.ts";
-import { openSteps, type Snapshot, stepAtHand } from "../../../core/sequence/context.ts";
+import { type Snapshot, stepAtHand } from "../../../core/sequence/context.ts";
 import { ROLES, type Role } from "../../../core/sequence/roles.ts";
 import type { SequenceEvent } from "../../../core/sequence/vocabulary.ts";
 
@@ -18,68 +18,73 @@ export const CREW: { readonly [R in Role]: string } = {
 
 export type Walked = { readonly snapshot: Snapshot; readonly events: readonly SequenceEvent[] };
 
-/** Plays a run in which everything goes well; throws with the refusal where something does not. */
-export const walkNominalRun = ({ rig, procedure }: Documents): Walked => {
-  const sequence: Sequence = createSequence(rig, procedure);
-  const events: SequenceEvent[] = [];
-  let snapshot = sequence.initial;
-  let seq = 0;
-  let at = 1_000_000;
+/** A run in the making: says one thing after another, a second apart unless told otherwise. */
+class Walk {
+  readonly sequence: Sequence;
+  readonly events: SequenceEvent[] = [];
+  snapshot: Snapshot;
+  private at = 1_000_000;
 
-  const say = (event: SequenceEvent, by = CREW.conductor, after_ms = 1_000): void => {
-    at += after_ms;
-    const result = advance(sequence, snapshot, { seq, at, mono: at * 10, session: "s", by, event });
+  constructor({ rig, procedure }: Documents) {
+    this.sequence = createSequence(rig, procedure);
+    this.snapshot = this.sequence.initial;
+  }
+
+  say(event: SequenceEvent, by = CREW.conductor, after_ms = 1_000): void {
+    this.at += after_ms;
+    const act = { seq: this.events.length, at: this.at, mono: this.at * 10, session: "s", by, event };
+    const result = advance(this.sequence, this.snapshot, act);
     if (!result.ok) {
       const why = result.issues.map(({ code, detail }) => `${code} (${detail})`).join(", ");
-      throw new Error(`${JSON.stringify(event)} refused while ${snapshot.state}: ${why}`);
+      throw new Error(`${JSON.stringify(event)} refused while ${this.snapshot.state}: ${why}`);
     }
-    seq += 1;
-    events.push(event);
-    snapshot = result.value;
-  };
+    this.events.push(event);
+    this.snapshot = result.value;
+  }
 
-  const answerEach = (step: Step, round: 1 | 2): void => {
+  steps(): void {
+    const { doc } = this.sequence;
+    for (let step = stepAtHand(doc, this.snapshot); step; step = stepAtHand(doc, this.snapshot))
+      if (step.form.kind === "each-restraint") this.answerEach(step, step.form.round);
+      else this.do(step);
+  }
+
+  private answerEach(step: Step, round: 1 | 2): void {
+    const { restraints } = this.sequence.doc.rig;
     const seenBy = CREW[step.role];
     const by = round === 1 ? CREW.conductor : seenBy;
-    const order = round === 1 ? rig.restraints : [...rig.restraints].reverse();
-    if (round === 2) say({ type: "handed-over", to: seenBy });
-    for (const { id } of order)
-      say({ type: "restraint-answered", restraint: id, round, answer: "home", seenBy }, by, 4_000);
-    if (round === 2) say({ type: "handed-over", to: CREW.conductor }, seenBy);
-  };
-
-  const doSteps = (): void => {
-    for (let step = stepAtHand(sequence.doc, snapshot); step; step = stepAtHand(sequence.doc, snapshot)) {
-      const { form } = step;
-      if (form.kind === "each-restraint") {
-        answerEach(step, form.round);
-        continue;
-      }
-      const answer = form.kind === "look" ? form.answers.find(({ good }) => good)?.text : undefined;
-      const reading = form.kind === "measure" ? goodReading(step) : undefined;
-      const after_ms = form.kind === "wait" ? form.seconds * 1000 : 1_000;
-      const done = { type: "step-done", step: step.id, seenBy: CREW[step.role] } as const;
-      say({ ...done, ...(answer && { answer }), ...(reading && { reading }) }, CREW.conductor, after_ms);
-    }
-    if (openSteps(sequence.doc, snapshot).length > 0) throw new Error(`steps open in ${snapshot.state}`);
-  };
-
-  for (const role of ROLES) say({ type: "signed-on", person: CREW[role], role });
-  for (const call of TO_ZERO) {
-    doSteps();
-    say({ type: call });
+    if (round === 2) this.say({ type: "handed-over", to: seenBy });
+    for (const { id } of round === 1 ? restraints : [...restraints].reverse())
+      this.say({ type: "restraint-answered", restraint: id, round, answer: "home", seenBy }, by, 4_000);
+    if (round === 2) this.say({ type: "handed-over", to: CREW.conductor }, seenBy);
   }
-  say({ type: "released" }, CREW.conductor, 3_000);
-  doSteps();
-  say({ type: "wait-called" });
-  say(
-    { type: "approach-called", person: CREW.installer },
-    CREW.conductor,
-    rig.limits.waitAfterRelease_s * 1000,
-  );
-  doSteps();
-  say({ type: "close-called" });
-  return { snapshot, events };
+
+  private do(step: Step): void {
+    const { form } = step;
+    const answer = form.kind === "look" ? form.answers.find(({ good }) => good)?.text : undefined;
+    const reading = form.kind === "measure" ? goodReading(step) : undefined;
+    const after_ms = form.kind === "wait" ? form.seconds * 1000 : 1_000;
+    const done = { type: "step-done", step: step.id, seenBy: CREW[step.role] } as const;
+    this.say({ ...done, ...(answer && { answer }), ...(reading && { reading }) }, CREW.conductor, after_ms);
+  }
+}
+
+/** Plays a run in which everything goes well; throws with the refusal where something does not. */
+export const walkNominalRun = (documents: Documents): Walked => {
+  const walk = new Walk(documents);
+  for (const role of ROLES) walk.say({ type: "signed-on", person: CREW[role], role });
+  for (const call of TO_ZERO) {
+    walk.steps();
+    walk.say({ type: call });
+  }
+  walk.say({ type: "released" }, CREW.conductor, 3_000);
+  walk.steps();
+  walk.say({ type: "wait-called" });
+  const waited_ms = documents.rig.limits.waitAfterRelease_s * 1000;
+  walk.say({ type: "approach-called", person: CREW.installer }, CREW.conductor, waited_ms);
+  walk.steps();
+  walk.say({ type: "close-called" });
+  return { snapshot: walk.snapshot, events: walk.events };
 };
 
 const TO_ZERO = [
