@@ -29,7 +29,8 @@ const number = (typed: string, where: string): Result<number> =>
       );
 
 const factor = (quantity: Quantity, unit: string): Result<number> => {
-  const found = TO_SI[quantity][unit];
+  // Own keys only: every object also answers to "constructor".
+  const found = Object.hasOwn(TO_SI[quantity], unit) ? TO_SI[quantity][unit] : undefined;
   if (found !== undefined) return ok(found);
   const known = Object.keys(TO_SI[quantity]).join(", ");
   return failed(
