@@ -13,6 +13,8 @@ export type ThrustCurve = {
   readonly thrust_N: Float64Array;
   /** Water still aboard. */
   readonly water_kg: Float64Array;
+  /** ∫ thrust dt from release, to each point. */
+  readonly impulseUntil_Ns: Float64Array;
   readonly waterEnd_s: number;
   readonly end_s: number;
   readonly impulse_Ns: number;
@@ -55,50 +57,56 @@ export function unsteadyArcs(shot: Shot, column: Column): readonly Arc[] {
 const rule = gaussLegendre(16);
 const running = runningIntegral(rule);
 
+type Point = {
+  readonly t_s: number;
+  readonly thrust_N: number;
+  readonly water_kg: number;
+  readonly impulse_Ns: number;
+};
+
 function curveOf(arcs: readonly Arc[]): ThrustCurve {
-  const t_s: number[] = [];
-  const thrust_N: number[] = [];
-  const water_kg: number[] = [];
-  const moment: Moment = { timeRate_s: 0, thrust_N: 0, water_kg: 0 };
-  const n = rule.nodes.length;
-  const record = (time_s: number) => {
-    t_s.push(time_s);
-    thrust_N.push(moment.thrust_N);
-    water_kg.push(moment.water_kg);
-  };
-  let start_s = 0;
-  let waterEnd_s = 0;
-  let impulse_Ns = 0;
-  let waterImpulse_Ns = 0;
+  const points: Point[] = [];
+  let waterEnd: Pick<Point, "t_s" | "impulse_Ns"> = { t_s: 0, impulse_Ns: 0 };
   for (const arc of arcs) {
-    const half = (arc.to - arc.from) / 2;
-    const moments = Array.from(rule.nodes, (node) => {
-      arc.at(arc.from + half * (1 + node), moment);
-      return { ...moment };
-    });
-    arc.at(arc.from, moment);
-    record(start_s);
-    let duration_s = 0;
-    for (let k = 0; k < n; k++) {
-      let time_s = start_s;
-      for (let j = 0; j < n; j++) time_s += half * running[k * n + j]! * moments[j]!.timeRate_s;
-      Object.assign(moment, moments[k]);
-      record(time_s);
-      duration_s += half * rule.weights[k]! * moment.timeRate_s;
-      impulse_Ns += half * rule.weights[k]! * moment.timeRate_s * moment.thrust_N;
-    }
-    start_s += duration_s;
-    arc.at(arc.to, moment);
-    record(start_s);
-    if (arc.phase === "water") [waterEnd_s, waterImpulse_Ns] = [start_s, impulse_Ns];
+    points.push(...arcPoints(arc, points.at(-1)));
+    if (arc.phase === "water") waterEnd = points.at(-1)!;
   }
+  const end = points.at(-1) ?? waterEnd;
+  const column = (key: keyof Point) => Float64Array.from(points, (point) => point[key]);
   return {
-    t_s: Float64Array.from(t_s),
-    thrust_N: Float64Array.from(thrust_N),
-    water_kg: Float64Array.from(water_kg),
-    waterEnd_s,
-    end_s: start_s,
-    impulse_Ns,
-    waterImpulse_Ns,
+    t_s: column("t_s"),
+    thrust_N: column("thrust_N"),
+    water_kg: column("water_kg"),
+    impulseUntil_Ns: column("impulse_Ns"),
+    waterEnd_s: waterEnd.t_s,
+    end_s: end.t_s,
+    impulse_Ns: end.impulse_Ns,
+    waterImpulse_Ns: waterEnd.impulse_Ns,
   };
+}
+
+/** Both ends of an arc and its nodes, with time and impulse run up to each by the rule's own integrals. */
+function arcPoints(arc: Arc, before: Point | undefined): readonly Point[] {
+  const half = (arc.to - arc.from) / 2;
+  const momentAt = (variable: number): Moment => {
+    const moment: Moment = { timeRate_s: 0, thrust_N: 0, water_kg: 0 };
+    arc.at(variable, moment);
+    return moment;
+  };
+  const nodes = Array.from(rule.nodes, (node) => momentAt(arc.from + half * (1 + node)));
+  const start = { t_s: before?.t_s ?? 0, impulse_Ns: before?.impulse_Ns ?? 0 };
+  const point = (weights: ArrayLike<number>, { thrust_N, water_kg }: Moment): Point => {
+    let { t_s, impulse_Ns } = start;
+    for (const [j, node] of nodes.entries()) {
+      t_s += half * weights[j]! * node.timeRate_s;
+      impulse_Ns += half * weights[j]! * node.timeRate_s * node.thrust_N;
+    }
+    return { t_s, thrust_N, water_kg, impulse_Ns };
+  };
+  const n = nodes.length;
+  return [
+    point(new Float64Array(n), momentAt(arc.from)),
+    ...nodes.map((node, k) => point(running.subarray(k * n, (k + 1) * n), node)),
+    point(rule.weights, momentAt(arc.to)),
+  ];
 }
