@@ -1,5 +1,5 @@
 import { findStep } from "../procedure/procedure.ts";
-import { type Context, type Doc, keysOf, type Snapshot, type Standing, stepAtHand } from "./context.ts";
+import { type Context, type Doc, keysOf, rolesHeld, type Snapshot, type Standing, stepAtHand } from "./context.ts";
 import { type FactId, type FactRow, factKey, factRow, type Void } from "./facts.ts";
 import { nextOutside, nextReadings, showsPressure } from "./gauges.ts";
 import { isGood } from "./good-answer.ts";
@@ -113,7 +113,7 @@ const nextCrew = (context: Context, event: SequenceEvent): Pick<Context, "crew" 
   if (event.type === "handed-over") return { crew, held, holder: event.to };
   if (event.type !== "signed-on") return { crew, held, holder };
   const { person, role } = event;
-  const before = held[person] ?? [];
+  const before = rolesHeld(context, person);
   const roles = before.includes(role) ? before : [...before, role];
   return {
     crew: { ...crew, [role]: person },
@@ -129,7 +129,7 @@ const withoutSlip = (
 ): Context["held"] => {
   const slipped = crew[role];
   if (slipped === undefined || slipped === person || Object.keys(steps).length > 0) return held;
-  return { ...held, [slipped]: (held[slipped] ?? []).filter((other) => other !== role) };
+  return { ...held, [slipped]: rolesHeld({ held }, slipped).filter((other) => other !== role) };
 };
 
 /** A timed step is measured from when it came to hand, and afresh where the clocks lost count. */
@@ -176,5 +176,7 @@ export const enter = (doc: Doc, state: StateId, context: Context, act: Act): Con
     readings: {},
     waitSince: state === "waiting" ? context.waitSince : undefined,
     zeroAt: state === "zeroed" ? context.zeroAt : undefined,
+    // Whatever else than a release makes a bottle be made safe is a doubt.
+    doubt: context.doubt || (state === "making-safe" && act.event.type !== "released"),
   };
 };

@@ -112,3 +112,7 @@ export const openSteps = (doc: Doc, snapshot: Snapshot): readonly Step[] =>
 
 /** The step at hand: steps are done in their order, so it is the first that is open. */
 export const stepAtHand = (doc: Doc, snapshot: Snapshot): Step | undefined => openSteps(doc, snapshot)[0];
+
+/** The roles that a person has held; codes are free words, so that only the record's own keys count. */
+export const rolesHeld = ({ held }: Pick<Context, "held">, person: string): readonly Role[] =>
+  Object.hasOwn(held, person) ? (held[person] ?? []) : [];

@@ -1,7 +1,7 @@
 import { findStep, isCritical } from "../procedure/procedure.ts";
 import { readingValue } from "../record/reading-value.ts";
 import { ageAtMost_ms, waitedAtLeast_ms } from "./clock.ts";
-import { type Context, type Doc, openSteps, type Snapshot, stands, stepAtHand } from "./context.ts";
+import { type Context, type Doc, openSteps, rolesHeld, type Snapshot, stands, stepAtHand } from "./context.ts";
 import { type FactId, factRow } from "./facts.ts";
 import { gaugesAgree } from "./gauges.ts";
 import { conflictingRole, ROLES } from "./roles.ts";
@@ -172,7 +172,7 @@ export const RULES: readonly Rule[] = [
     at: ["signed-on"],
     holds: about(
       "signed-on",
-      (event, _doc, { context }) => !conflictingRole(context.held[event.person] ?? [], event.role),
+      (event, _doc, { context }) => !conflictingRole(rolesHeld(context, event.person), event.role),
     ),
   },
   {

@@ -122,3 +122,9 @@ describe("the restraint proof", () => {
     expect(walk.stands("pull-tested")).toBe(false);
   });
 });
+
+it("a person's code is only ever a code, even one that every object knows", () => {
+  const walk = new Walk(rig, stepByStep(rig));
+  for (const person of ["constructor", "toString", "__proto__"])
+    expect(walk.try({ type: "signed-on", person, role: "installer" }, person)).toEqual([]);
+});
