@@ -207,6 +207,8 @@ export type ForceEvent = Omit<ReducedEvent, "measured" | "series" | "layers"> & 
   readonly layers: readonly ForceLayer[];
   /** Onset to the water's end. */
   readonly waterImpulse_Ns: number;
+  /** All channels as read, onset to end, nothing corrected. */
+  readonly read_Ns: number;
   readonly window: { readonly from_s: number; readonly to_s: number };
 };
 export type ForceReduction = {

@@ -18,9 +18,7 @@ export type HeldFile = {
  * Every force file of this device with the newest record of what was decided about it. A record that cannot be read
  * is named; its file then stands as if nothing had been decided.
  */
-export async function heldFiles(
-  files: FileStore,
-): Promise<
+export async function heldFiles(files: FileStore): Promise<
   Result<{
     readonly held: readonly HeldFile[];
     readonly faults: readonly { name: string; issues: readonly Issue[] }[];

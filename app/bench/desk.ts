@@ -5,14 +5,17 @@ import type {
   ForceReading,
   ForceSource,
   ForceWork,
+  Preferences,
   RunStore,
   StoredRun,
 } from "../ports.ts";
 import { type BenchRecord, emptyRecord, type FileSettings, type MarkName } from "./bench-record.ts";
 import { type DeskFile, eventsOf, type Outcome, openRecord, placesOf } from "./desk-file.ts";
 import { heldFiles, keepRecord } from "./desk-records.ts";
+import { recorderSignature } from "./file-settings.ts";
 import { forceRequest, readOptions } from "./force-request.ts";
 import { type Evidence, suggestMatches } from "./matching.ts";
+import { readPreset } from "./presets.ts";
 import { type DeskRun, deskRun } from "./run-conditions.ts";
 import { ShownWork } from "./shown-work.ts";
 import { type Incoming, kindOf } from "./take-in.ts";
@@ -25,6 +28,7 @@ export type DeskPorts = {
   /** Reads a run file, whole and verified, or says line by line what is wrong with it. */
   readonly readRun: (text: string) => Result<StoredRun>;
   readonly now_ms: () => number;
+  readonly preferences: Preferences;
 };
 
 export type Rejected = { readonly id: number; readonly name: string; readonly issues: readonly Issue[] };
@@ -80,6 +84,25 @@ export class Desk {
     // Runs first: force files are then matched against all of them at once.
     for (const [i, one] of incoming.entries()) if (kinds[i] === "run") await this.#takeRun(one);
     for (const [i, one] of incoming.entries()) if (kinds[i] === "force") await this.#takeForce(one);
+    await this.#settle();
+  }
+
+  /** A whole term at once: runs are kept one after another, and how far that is shows. */
+  async takeInTerm(term: {
+    readonly runs: () => Iterable<StoredRun>;
+    readonly files: () => Iterable<{ readonly name: string; readonly text: string }>;
+  }): Promise<void> {
+    const runs = [...term.runs()];
+    await this.work.run(`Keeping ${runs.length} runs`, async ({ onProgress, signal }) => {
+      for (const [i, run] of runs.entries()) {
+        if (signal?.aborted) break;
+        await this.#keepRun(run.code, run);
+        onProgress?.((i + 1) / runs.length);
+      }
+      return ok(undefined);
+    });
+    for (const { name, text } of term.files())
+      await this.#takeForce({ name, bytes: new Blob([text]), written_ms: 0 });
     await this.#settle();
   }
 
@@ -151,15 +174,19 @@ export class Desk {
   async #takeRun({ name, bytes }: Incoming): Promise<void> {
     const read = this.#ports.readRun(await bytes.text());
     if (!read.ok) return this.#reject(name, read.issues);
-    const { log, code, documents, entries } = read.value;
-    const known = this.runs.value.find((run) => run.log === log);
+    return this.#keepRun(name, read.value);
+  }
+
+  async #keepRun(name: string, stored: StoredRun): Promise<void> {
+    const { log, code, documents, entries } = stored;
+    const known = this.runs.value.some((run) => run.log === log);
     const created = known ? ok(undefined) : await this.#ports.runs.create(log, code, documents);
     if (!created.ok) return this.#reject(name, created.issues);
     for (const entry of entries) {
       const kept = await this.#ports.runs.append(entry);
       if (!kept.ok) return this.#reject(name, kept.issues);
     }
-    this.runs.value = sorted([...this.runs.value.filter((run) => run.log !== log), deskRun(read.value)]);
+    this.runs.value = sorted([...this.runs.value.filter((run) => run.log !== log), deskRun(stored)]);
   }
 
   async #takeForce({ name, bytes, written_ms }: Incoming): Promise<void> {
@@ -169,6 +196,19 @@ export class Desk {
     if (this.#find(kept.value)) return;
     this.#blobs.set(kept.value, bytes);
     await this.#open({ digest: kept.value, name, at }, emptyRecord(kept.value, name));
+    await this.#readAsRemembered(kept.value);
+  }
+
+  /** A recorder that somebody has explained before is not guessed again. */
+  async #readAsRemembered(digest: string): Promise<void> {
+    const file = this.#find(digest);
+    if (!file?.reading.ok) return;
+    const preset = readPreset(this.#ports.preferences, recorderSignature(file.reading.value));
+    if (!preset) return;
+    const record = { ...file.record, settings: preset.settings };
+    const reading = await this.#read(digest, file.name, record);
+    this.#replace(digest, (one) => ({ ...one, reading: reading ?? one.reading }));
+    await this.#keep(digest, { settings: preset.settings });
   }
 
   async #loadFiles(): Promise<void> {

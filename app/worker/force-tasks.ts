@@ -1,7 +1,9 @@
+import { type ExponentFit, fitExponent } from "../../core/compare/exponent-fit.ts";
 import { type ForceFile, ForceFileReader, type ReadOptions } from "../../core/force/force-file.ts";
+import { areaBetween } from "../../core/force/impulse.ts";
 import { type Reduction, reduce } from "../../core/force/reduce.ts";
 import { eventReport } from "../../core/force/report.ts";
-import { ok, type Result } from "../../core/result.ts";
+import { failed, issue, ok, type Result } from "../../core/result.ts";
 import type {
   CurveView,
   ForceCurve,
@@ -29,6 +31,10 @@ export type ForceTasks = {
       readonly view: CurveView;
     };
     readonly gives: Result<readonly ForceCurve[]>;
+  };
+  readonly fit: {
+    readonly takes: { readonly source: ForceSource; readonly request: ForceRequest; readonly event: number };
+    readonly gives: Result<ExponentFit>;
   };
 };
 
@@ -79,6 +85,10 @@ export function forceTasks(): Handlers {
       const reduced = await reductionOf(source, request, report);
       return reduced.ok ? ok(curvesOf(reduced.value, view)) : reduced;
     },
+    fit: async ({ source, request, event }, report) => {
+      const reduced = await reductionOf(source, request, report);
+      return reduced.ok ? fitEvent(reduced.value, request, event) : reduced;
+    },
   };
 }
 
@@ -90,6 +100,26 @@ async function readBlob(bytes: Blob, options: ReadOptions, report: Report): Prom
     report(reader.bytesRead / Math.max(1, bytes.size));
   }
   return reader.finish();
+}
+
+function fitEvent({ events, trace }: Reduction, { setup }: ForceRequest, place: number): Result<ExponentFit> {
+  const event = events[place];
+  if (event === undefined) {
+    const detail = `the record holds ${events.length} firings, not ${place + 1}`;
+    return failed(issue("no-firing", `event ${place + 1}`, detail, "look at the trace"));
+  }
+  const { series, onset_s, waterEnd_s } = event;
+  const measured = {
+    thrust_N: series.thrust_N,
+    rate_Hz: series.rate_Hz,
+    first_s: series.start_s - onset_s,
+    waterEnd_s: waterEnd_s - onset_s,
+  };
+  const sensitivityRelU = Math.max(...trace.channels.map(({ plan }) => plan.setup.sensitivityRelU));
+  return fitExponent(setup.events?.[place] ?? setup, measured, {
+    fitVelocityCoefficient: false,
+    sensitivityRelU,
+  });
 }
 
 const sampleRows = 4;
@@ -115,9 +145,12 @@ function withoutSamples({ events, trace, assumed, issues }: Reduction): ForceRed
       channels: trace.channels.map(({ name, clipping }) => ({ name, clipped: clipping.count })),
     },
     events: events.map((event) => {
-      const { measured: _measured, series, layers, ...numbers } = event;
+      const { measured, series, layers, ...numbers } = event;
+      const { onset, waterEnd, end } = measured.marks;
       return {
         ...numbers,
+        read_Ns: areaBetween(series.read_N, onset, end, trace.rate_Hz),
+        waterImpulse_Ns: areaBetween(measured.thrust_N, onset, waterEnd, trace.rate_Hz),
         report: eventReport(event),
         layers: layers.map(({ added_N: _added, ...layer }) => layer),
         window: {

@@ -12,5 +12,6 @@ export function forceWork(
     read: (source, options, work) => ask("read", { source, options }, work),
     reduce: (source, request, work) => ask("reduce", { source, request }, work),
     curves: (source, request, view, work) => ask("curves", { source, request, view }, work),
+    fit: (source, request, event, work) => ask("fit", { source, request, event }, work),
   };
 }

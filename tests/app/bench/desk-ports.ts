@@ -12,6 +12,7 @@ export function forceWorkHere(): ForceWork {
   return {
     read: (source, options, work) => tasks.read({ source, options }, work?.onProgress ?? (() => {})),
     reduce: (source, request, work) => tasks.reduce({ source, request }, work?.onProgress ?? (() => {})),
+    fit: (source, request, event) => tasks.fit({ source, request, event }, () => {}),
     curves: (source, request, view) => tasks.curves({ source, request, view }, () => {}),
   };
 }
@@ -19,11 +20,13 @@ export function forceWorkHere(): ForceWork {
 /** A device's stores in memory; a second desk on the same ports is the same device opened again. */
 export function deskPorts(): DeskPorts {
   let now = 1_760_000_000_000;
+  const choices = new Map<string, string>();
   return {
     runs: watchStore(createMemoryRunStore(), { after: () => () => {} }),
     files: createMemoryFileStore(),
     force: forceWorkHere(),
     readRun: () => failed(issue("run-file-unreadable", "line 1", "not in this test", "")),
     now_ms: () => now++,
+    preferences: { read: (key) => choices.get(key), write: (key, value) => choices.set(key, value) },
   };
 }

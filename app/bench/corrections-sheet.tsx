@@ -1,0 +1,131 @@
+import type { Correction } from "../../core/force/corrections.ts";
+import { plainNumber } from "../../core/units/value-text.ts";
+import type { ForceEvent, ForceLayer } from "../ports.ts";
+
+export const correctionNames: Readonly<Record<Correction, string>> = {
+  gaps: "missing samples",
+  clipping: "channel at its limit",
+  zero: "zero",
+  discharge: "droop",
+  stopper: "stopper's step",
+  weight: "weight that left",
+};
+
+const correctionWords: Readonly<Record<Correction, string>> = {
+  gaps: "drawn from their neighbours and the stand's ringing",
+  clipping: "rebuilt from the other channel by its share",
+  zero: "mean and drift of the quiet before and after, taken off",
+  discharge: "what the charge-coupled channel lost, put back by the exact inverse",
+  stopper: "its push inside the zero, put back at the onset",
+  weight: "the water's weight, which left while it pushed, taken off",
+};
+
+/** Every correction with its size; each can be switched off to see what it does. */
+export function CorrectionsSheet(props: {
+  readonly event: ForceEvent;
+  readonly shown: ForceEvent;
+  readonly off: readonly Correction[];
+  readonly onOff: (off: readonly Correction[]) => void;
+}) {
+  const { event, shown, off, onOff } = props;
+  const added_Ns = event.layers.reduce((sum, layer) => sum + (layer.needed ? layer.added_Ns : 0), 0);
+  const fringe_Ns = event.report.impulse_Ns - event.read_Ns - added_Ns;
+  const toggle = (one: Correction) =>
+    onOff(off.includes(one) ? off.filter((other) => other !== one) : [...off, one]);
+  return (
+    <section class="sheet" aria-labelledby="corrections-title">
+      <h2 id="corrections-title">What was corrected</h2>
+      <div class="scroll-x">
+        <table class="corrections">
+          <caption class="unseen">Corrections from the record as read to the impulse</caption>
+          <thead>
+            <tr>
+              <th scope="col" class="no-print">
+                On
+              </th>
+              <th scope="col">Correction</th>
+              <th scope="col" class="right">
+                Adds, N·s
+              </th>
+              <th scope="col" class="right">
+                of the impulse
+              </th>
+              <th scope="col">How</th>
+            </tr>
+          </thead>
+          <tbody>
+            <tr>
+              <td class="no-print" />
+              <th scope="row">As the recorder wrote it, onset to end</th>
+              <td class="right">{plainNumber(event.read_Ns, 4)}</td>
+              <td class="right">{share(event.read_Ns, event)}</td>
+              <td />
+            </tr>
+            {event.layers.map((layer) => (
+              <Row
+                key={layer.correction}
+                {...{ layer, event }}
+                off={off.includes(layer.correction)}
+                onToggle={toggle}
+              />
+            ))}
+            <tr>
+              <td class="no-print" />
+              <th scope="row">fringes</th>
+              <td class="right">{signedText(fringe_Ns)}</td>
+              <td class="right">{share(fringe_Ns, event)}</td>
+              <td>what pushed just before the onset was seen, and the ringing after the end</td>
+            </tr>
+            <tr class="total">
+              <td class="no-print" />
+              <th scope="row">Total impulse</th>
+              <td class="right">{plainNumber(event.report.impulse_Ns, 4)}</td>
+              <td class="right">100 %</td>
+              <td>
+                {off.length > 0 &&
+                  `with what is switched off left out: ${plainNumber(shown.report.impulse_Ns, 4)} N·s, ${share(shown.report.impulse_Ns, event)}`}
+              </td>
+            </tr>
+          </tbody>
+        </table>
+      </div>
+      {off.length > 0 && (
+        <button type="button" class="button small no-print" onClick={() => onOff([])}>
+          All on again
+        </button>
+      )}
+    </section>
+  );
+}
+
+const share = (part_Ns: number, event: ForceEvent) =>
+  `${plainNumber((100 * part_Ns) / event.report.impulse_Ns, 3)} %`;
+
+function Row(props: {
+  readonly layer: ForceLayer;
+  readonly event: ForceEvent;
+  readonly off: boolean;
+  readonly onToggle: (correction: Correction) => void;
+}) {
+  const { layer, event, off, onToggle } = props;
+  const name = correctionNames[layer.correction];
+  return (
+    <tr data-off={off} data-needed={layer.needed}>
+      <td class="no-print">
+        <input
+          type="checkbox"
+          checked={!off}
+          disabled={!layer.needed}
+          aria-label={`Correct for ${name}`}
+          onChange={() => onToggle(layer.correction)}
+        />
+      </td>
+      <th scope="row">{name}</th>
+      <td class="right">{layer.needed ? signedText(layer.added_Ns) : "–"}</td>
+      <td class="right">{layer.needed ? share(layer.added_Ns, event) : ""}</td>
+      <td>{layer.needed ? correctionWords[layer.correction] : "nothing to correct here"}</td>
+    </tr>
+  );
+}
+
+const signedText = (value_Ns: number) => `${value_Ns > 0 ? "+" : ""}${plainNumber(value_Ns, 3)}`;

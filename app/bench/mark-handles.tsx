@@ -1,0 +1,106 @@
+import { useEffect, useRef, useState } from "preact/hooks";
+import { plainNumber } from "../../core/units/value-text.ts";
+import type { ForceEvent, ForceReduction } from "../ports.ts";
+import type { PlotFrame } from "../widgets/plot-spec.ts";
+import { type MarkName, markNames } from "./bench-record.ts";
+import type { Desk } from "./desk.ts";
+import type { DeskFile } from "./desk-file.ts";
+import { markWords } from "./source-sheet.tsx";
+import type { Viewport } from "./viewport.ts";
+
+export type MarkHandlesProps = {
+  readonly desk: Desk;
+  readonly file: DeskFile;
+  readonly place: number;
+  readonly event: ForceEvent;
+  readonly trace: ForceReduction["trace"] | undefined;
+  readonly shown: Viewport;
+  readonly frame: PlotFrame;
+};
+
+/** The marks of the firing as handles: dragged, or moved sample by sample with the arrow keys. */
+export function MarkHandles(props: MarkHandlesProps) {
+  return (
+    <>
+      {markNames
+        .filter((mark) => props.event[mark] >= props.shown.from_s && props.event[mark] <= props.shown.to_s)
+        .map((mark, i) => (
+          <Handle key={mark} {...props} mark={mark} row={i} />
+        ))}
+    </>
+  );
+}
+
+/** Keys wait this long for the next one before the move is made and logged: a walk of ten samples is one move. */
+const settle_ms = 700;
+const bigStep = 10;
+
+function Handle(props: MarkHandlesProps & { readonly mark: MarkName; readonly row: number }) {
+  const { desk, file, place, event, trace, frame, mark, row } = props;
+  const [draft_s, setDraft] = useState<number>();
+  const timer = useRef<ReturnType<typeof setTimeout>>(undefined);
+  const strip = useRef<HTMLDivElement>(null);
+  const at_s = draft_s ?? event[mark];
+  const step_s = 1 / (trace?.rate_Hz ?? 1000);
+  const byHand = event.byHand[mark] !== undefined;
+  useEffect(() => () => clearTimeout(timer.current), []);
+  const commit = (to_s: number | null) => {
+    clearTimeout(timer.current);
+    void desk.moveMark(file, place, mark, to_s).then(() => setDraft(undefined));
+  };
+  const stepTo = (to_s: number) => {
+    setDraft(to_s);
+    clearTimeout(timer.current);
+    timer.current = setTimeout(() => commit(to_s), settle_ms);
+  };
+  const press = (pressed: KeyboardEvent) => {
+    const steps = { ArrowLeft: -1, ArrowRight: 1, PageDown: -bigStep, PageUp: bigStep }[pressed.key];
+    if (steps !== undefined) stepTo(at_s + steps * step_s);
+    else if (pressed.key === "Enter" && draft_s !== undefined) commit(draft_s);
+    else if (pressed.key === "Delete" && byHand) commit(null);
+    else if (pressed.key === "Escape") {
+      clearTimeout(timer.current);
+      setDraft(undefined);
+    } else return;
+    pressed.preventDefault();
+    pressed.stopPropagation();
+  };
+  const drag = (pointer: PointerEvent) => {
+    const left_px = strip.current?.parentElement?.getBoundingClientRect().left ?? 0;
+    setDraft(frame.x.toValue(pointer.clientX - left_px));
+  };
+  return (
+    <div
+      ref={strip}
+      class="mark"
+      data-by-hand={byHand}
+      style={{
+        left: `${frame.x.toPixel(at_s)}px`,
+        top: `${frame.top_px}px`,
+        height: `${frame.bottom_px - frame.top_px}px`,
+      }}
+    >
+      <div
+        class="mark-grip"
+        style={{ top: `${row * 1.7}rem` }}
+        role="slider"
+        tabIndex={0}
+        aria-label={`Mark: ${markWords[mark]}`}
+        aria-valuenow={at_s}
+        aria-valuetext={`${plainNumber(at_s, 6)} s${byHand ? ", by hand; Delete gives it back" : ""}`}
+        onKeyDown={press}
+        onPointerDown={(pointer) => {
+          pointer.stopPropagation();
+          pointer.currentTarget.setPointerCapture(pointer.pointerId);
+          setDraft(at_s);
+        }}
+        onPointerMove={(pointer) => draft_s !== undefined && pointer.buttons === 1 && drag(pointer)}
+        onPointerUp={() => draft_s !== undefined && draft_s !== event[mark] && commit(draft_s)}
+        onPointerCancel={() => setDraft(undefined)}
+      >
+        {markWords[mark]}
+        {byHand && " ✋"}
+      </div>
+    </div>
+  );
+}

@@ -1,0 +1,141 @@
+import { useState } from "preact/hooks";
+import type { Correction } from "../../core/force/corrections.ts";
+import { plainNumber, shortNumber } from "../../core/units/value-text.ts";
+import { BesideSheet } from "./beside-sheet.tsx";
+import { BudgetSheet } from "./budget-sheet.tsx";
+import { CorrectionsSheet } from "./corrections-sheet.tsx";
+import type { Desk } from "./desk.ts";
+import { eventsOf, isSynthetic } from "./desk-file.ts";
+import { firingsOf, type RunFiring } from "./desk-lists.tsx";
+import { LedgerSheet } from "./ledger-sheet.tsx";
+import { ResultSheet } from "./result-sheet.tsx";
+import type { DeskRun } from "./run-conditions.ts";
+import { SourceSheet } from "./source-sheet.tsx";
+import { IssueList } from "./take-in-strip.tsx";
+import { TraceSheet } from "./trace-sheet.tsx";
+import { type ForceView, requestWithout, useReduction } from "./use-force.ts";
+import { dayText, timeText } from "./when.ts";
+
+export type RunSheetProps = {
+  readonly desk: Desk;
+  readonly view: ForceView;
+  readonly run: DeskRun;
+  readonly onExport: (firings: readonly RunFiring[]) => void;
+};
+
+/** One run: what it went by, what its record says, what each correction did, and how it compares. */
+export function RunSheet(props: RunSheetProps) {
+  const { desk, run } = props;
+  const firings = firingsOf(desk, run.log);
+  const [picked, setPicked] = useState(0);
+  const firing = firings[Math.min(picked, firings.length - 1)];
+  return (
+    <>
+      <RunHead {...props} firings={firings} />
+      {firings.length > 1 && (
+        <fieldset class="button-row no-print">
+          <legend>This run has {firings.length} records</legend>
+          {firings.map(({ file, event }, i) => (
+            <button
+              key={`${file.digest}${event}`}
+              type="button"
+              class="button small"
+              aria-pressed={i === picked}
+              onClick={() => setPicked(i)}
+            >
+              {file.name}
+            </button>
+          ))}
+        </fieldset>
+      )}
+      {firing ? <FiringSheets key={firing.file.digest} {...props} firing={firing} /> : <NoRecord run={run} />}
+    </>
+  );
+}
+
+function RunHead({ run, firings, onExport }: RunSheetProps & { readonly firings: readonly RunFiring[] }) {
+  const synthetic = run.synthetic || firings.some(({ file }) => isSynthetic(file));
+  return (
+    <header class="run-head">
+      <h2>
+        {run.code} {synthetic && <span class="tag synthetic">SYNTHETIC</span>}{" "}
+        {run.drill && <span class="tag">DRILL: not a run</span>}
+      </h2>
+      <p>
+        {dayText(run.openedAt_ms)}, {timeText(run.openedAt_ms)}, {run.rigName}
+        {run.crew !== undefined && `, crew ${run.crew}`}. {conditionsText(run)}
+      </p>
+      {run.notes.map((text) => (
+        <p key={text}>Noted by the crew: “{text}”</p>
+      ))}
+      <div class="button-row no-print">
+        <button type="button" class="button small" onClick={() => print()}>
+          Print the report
+        </button>
+        {firings.length > 0 && (
+          <button type="button" class="button small" onClick={() => onExport(firings)}>
+            Save as CSV and JSON
+          </button>
+        )}
+      </div>
+    </header>
+  );
+}
+
+function conditionsText({ water_kg, set_Pa, water_C }: DeskRun): string {
+  const parts = [
+    water_kg === undefined ? "Water was not measured" : `${plainNumber(1e3 * water_kg, 3)} g of water`,
+    set_Pa === undefined ? "pressure was not read" : `${shortNumber(set_Pa / 1e5, 3)} bar gauge`,
+    ...(water_C === undefined ? [] : [`water at ${shortNumber(water_C, 3)} °C`]),
+  ];
+  return `${parts.join(", ")}.`;
+}
+
+function NoRecord({ run }: { readonly run: DeskRun }) {
+  return (
+    <section class="sheet">
+      <p>
+        <b>No force record belongs to this run yet.</b>{" "}
+        {run.released_ms === undefined
+          ? "Its log does not say that it was released, so there may be none."
+          : `Bring in the recorder's file; if ${run.code} is in its name or its first lines, it finds its way here.`}
+      </p>
+    </section>
+  );
+}
+
+function FiringSheets({ desk, view, run, firing }: RunSheetProps & { readonly firing: RunFiring }) {
+  const { file, event: place } = firing;
+  const [off, setOff] = useState<readonly Correction[]>([]);
+  const reduction = useReduction(view, file, off);
+  const whole = eventsOf(file)[place];
+  const event = reduction?.ok ? reduction.value.events[place] : undefined;
+  const request = requestWithout(file, off);
+  const refused = file.outcome && !file.outcome.request.ok ? file.outcome.request.issues : undefined;
+  if (refused) return <IssueList issues={refused} />;
+  if (reduction && !reduction.ok) return <IssueList issues={reduction.issues} />;
+  if (!whole || !request) return <p role="status">Being reduced…</p>;
+  const setup = request.setup.events?.[place] ?? request.setup;
+  const shown = event ?? whole;
+  return (
+    <>
+      {firing.how === "suggested" && (
+        <p class="not-confirmed">
+          Not confirmed: {file.name} only looks like this run's record.{" "}
+          <a href={`#/bench/file/${file.digest}`}>Look and say</a>
+        </p>
+      )}
+      <ResultSheet event={shown} whole={whole} off={off} />
+      <TraceSheet
+        {...{ desk, view, file, place, request }}
+        event={shown}
+        trace={file.outcome?.reduction?.ok ? file.outcome.reduction.value.trace : undefined}
+      />
+      <CorrectionsSheet event={whole} shown={shown} off={off} onOff={setOff} />
+      <BesideSheet {...{ view, file, place, request, setup }} event={whole} />
+      <LedgerSheet setup={setup} event={whole} />
+      <BudgetSheet event={whole} />
+      <SourceSheet {...{ file, place, run, request }} event={whole} />
+    </>
+  );
+}

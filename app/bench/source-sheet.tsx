@@ -1,0 +1,101 @@
+import { plainNumber } from "../../core/units/value-text.ts";
+import { version } from "../../package.json";
+import type { ForceEvent, ForceRequest } from "../ports.ts";
+import type { MarkMove } from "./bench-record.ts";
+import type { DeskFile } from "./desk-file.ts";
+import type { DeskRun } from "./run-conditions.ts";
+import { dayText, timeText } from "./when.ts";
+
+export const markWords = { onset_s: "onset", waterEnd_s: "end of the water", end_s: "end" } as const;
+
+/** From which bytes, with which settings, by which version: the same again gives the same numbers. */
+export function SourceSheet(props: {
+  readonly file: DeskFile;
+  readonly place: number;
+  readonly run: DeskRun;
+  readonly request: ForceRequest;
+  readonly event: ForceEvent;
+}) {
+  const { file, place, run, request, event } = props;
+  const moves = file.record.moves.filter((move) => move.event === place);
+  const head = run.stored.entries.at(-1)?.hash ?? "";
+  return (
+    <section class="sheet" aria-labelledby="source-title">
+      <h2 id="source-title">What this rests on</h2>
+      <dl class="facts">
+        <dt>Force file</dt>
+        <dd>
+          <a class="no-print" href={`#/bench/file/${file.digest}`}>
+            {file.name}
+          </a>
+          <span class="print-only">{file.name}</span>, firing {place + 1}, SHA-256 <code>{file.digest}</code>
+        </dd>
+        <dt>Run</dt>
+        <dd>
+          {run.code}, {run.stored.entries.length} entries, head <code>{head}</code>
+        </dd>
+        <dt>Software</dt>
+        <dd>fourfast {version}</dd>
+        <dt>Discharge times</dt>
+        <dd>
+          {event.discharges
+            .map(({ name, source, value_s, u_s }) =>
+              value_s === undefined
+                ? `${name}: ${source === "none" ? "holds, or not told" : source}`
+                : `${name}: ${plainNumber(value_s, 3)} s ± ${plainNumber(u_s ?? 0, 1)} s, ${source}`,
+            )
+            .join("; ")}
+        </dd>
+        <dt>Marks</dt>
+        <dd>
+          onset {plainNumber(event.onset_s, 6)} s, end of the water {plainNumber(event.waterEnd_s, 6)} s, end{" "}
+          {plainNumber(event.end_s, 6)} s
+        </dd>
+        <dt>Assumed</dt>
+        <dd>{assumedText(request) || "nothing"}</dd>
+      </dl>
+      {moves.length > 0 && <Moves moves={moves} />}
+      <details class="no-print">
+        <summary>Settings, whole</summary>
+        <pre class="leading">{JSON.stringify(request, undefined, 1)}</pre>
+      </details>
+    </section>
+  );
+}
+
+const assumedText = ({ options }: ForceRequest) =>
+  Object.entries(options.assumed ?? {})
+    .map(([key, value]) => `${key} = ${typeof value === "object" ? JSON.stringify(value) : String(value)}`)
+    .join(", ");
+
+function Moves({ moves }: { readonly moves: readonly MarkMove[] }) {
+  return (
+    <div class="scroll-x">
+      <table>
+        <caption>Marks moved by hand</caption>
+        <thead>
+          <tr>
+            <th scope="col">When, by whom</th>
+            <th scope="col">Mark</th>
+            <th scope="col">From, s</th>
+            <th scope="col">To, s</th>
+            <th scope="col">Changed the impulse by, N·s</th>
+          </tr>
+        </thead>
+        <tbody>
+          {moves.map((move) => (
+            <tr key={move.at}>
+              <th scope="row">
+                {dayText(move.at)} {timeText(move.at)} {move.by}
+              </th>
+              <td>{markWords[move.mark]}</td>
+              <td>{plainNumber(move.from_s, 6)}</td>
+              <td>{move.to_s === null ? "as found" : plainNumber(move.to_s, 6)}</td>
+              <td>{plainNumber(move.impulseAfter_Ns - move.impulseBefore_Ns, 2)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
+  );
+}
