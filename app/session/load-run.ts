@@ -63,8 +63,13 @@ export const loadRun = async (
   if (!joined.ok) return joined;
   const { lost, pending, findings } = joined.value;
   const entries = [...joined.value.stored, ...lost];
+  // A second copy with a gap could show a cold stand that is charged: it stands in for nothing.
   if (entries.length === 0)
-    return failed(issue("run-empty", log, "the run has no entry", "Start the run again."));
+    return failed(
+      ...(read.ok ? [] : read.issues),
+      ...findings,
+      issue("run-empty", log, "nothing of the run can be read", "Treat it as pressurized: paper card."),
+    );
   const sequence = createSequence(from.documents.rig, from.documents.procedure);
   const folded = replay(sequence, entries);
   if (!folded.ok) return folded;

@@ -173,6 +173,8 @@ export class LogWorker {
   async reload(writer: boolean): Promise<Result<void>> {
     const loaded = await loadRun(this.#ports, this.#id, writer);
     if (!loaded.ok) return loaded;
+    // What only the second copy says is not durable: nothing is accepted on its word.
+    if (loaded.value.trouble.length > 0) return failed(...loaded.value.trouble);
     this.loaded = loaded.value;
     this.findings = loaded.value.findings;
     this.#log = this.#createLog(loaded.value);
@@ -180,7 +182,7 @@ export class LogWorker {
     for (const job of known) this.lines.remove(job);
     this.#changed();
     for (const job of known) settle(job, { kind: "accepted" });
-    return loaded.value.trouble.length > 0 ? failed(...loaded.value.trouble) : ok(undefined);
+    return ok(undefined);
   }
 
   #createLog({ sequence, durable }: Loaded): RunLog {

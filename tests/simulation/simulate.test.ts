@@ -25,7 +25,7 @@ test("killed around every write of a full run, nothing acknowledged is lost and 
 }, 120_000);
 
 test("through faults of every kind nothing acknowledged is lost, and every run still reaches its end", async () => {
-  const simulated = await runSimulation(inject("seed"), 12);
+  const simulated = await runSimulation(inject("seed"), 8);
   console.log(JSON.stringify(simulated));
   expect(simulated.violations).toEqual([]);
   expect(simulated.closed).toBe(simulated.runs);

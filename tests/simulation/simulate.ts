@@ -5,7 +5,7 @@ import { nextMove } from "./crew.ts";
 import { STORE_FAULTS } from "./faulty-store.ts";
 import { breathe } from "./virtual-time.ts";
 import { RunWatch } from "./watch-run.ts";
-import { open, type Page, type Sabotage, start, World } from "./world.ts";
+import { open, openPatiently, type Page, type Sabotage, start, World } from "./world.ts";
 
 /** What a simulation did and found: `violations` must be empty, `closed` must be all of `runs`. */
 export type Simulated = {
@@ -15,8 +15,9 @@ export type Simulated = {
   readonly entries: number;
   /** Release permissions given: a session that refuses everything must fail. */
   readonly releases: number;
+  readonly faults: number;
   /** How often each fault struck, by name. */
-  readonly faults: Readonly<Record<string, number>>;
+  readonly faultsByName: Readonly<Record<string, number>>;
   readonly violations: readonly string[];
 };
 
@@ -156,7 +157,12 @@ class Simulation {
 
   async #reopen(): Promise<void> {
     this.#page = this.world.page();
-    this.#run = await open(this.#page);
+    // Now and then the store cannot be opened for a while: the second copy must carry the page.
+    if (this.#luck.next() < 0.25) {
+      this.#count("unopenable-at-start");
+      this.#page.store.strike("unopenable", 2 + Math.floor(this.#luck.next() * 4));
+    }
+    this.#run = await openPatiently(this.world, this.#page);
     this.watch.attach(this.#run);
     this.watch.checkReopened(this.#run);
   }
@@ -229,7 +235,7 @@ class Simulation {
  * @param sabotage  a port that is broken on purpose: then violations are what is wanted
  */
 export const runSimulation = async (seed: number, runs: number, sabotage?: Sabotage): Promise<Simulated> => {
-  const faults: Record<string, number> = {};
+  const faultsByName: Record<string, number> = {};
   const violations: string[] = [];
   let closed = 0;
   let moves = 0;
@@ -239,7 +245,8 @@ export const runSimulation = async (seed: number, runs: number, sabotage?: Sabot
     const own = seed + 7919 * i;
     const one = new Simulation(own, sabotage);
     await one.play();
-    for (const [fault, times] of Object.entries(one.faults)) faults[fault] = (faults[fault] ?? 0) + times;
+    for (const [fault, times] of Object.entries(one.faults))
+      faultsByName[fault] = (faultsByName[fault] ?? 0) + times;
     violations.push(...one.watch.violations.map((what) => `seed ${own}: ${what}`));
     if (one.state === "closed") closed += 1;
     else violations.push(`seed ${own}: the run never reached its end, it stood in ${one.state}`);
@@ -247,5 +254,6 @@ export const runSimulation = async (seed: number, runs: number, sabotage?: Sabot
     entries += one.world.written().length;
     releases += one.world.written().filter(({ event }) => event.type === "release-called").length;
   }
-  return { runs, closed, moves, entries, releases, faults, violations };
+  const faults = Object.values(faultsByName).reduce((sum, times) => sum + times, 0);
+  return { runs, closed, moves, entries, releases, faults, faultsByName, violations };
 };

@@ -10,7 +10,6 @@ import { documents, type World } from "./world.ts";
 
 type Said = {
   readonly mark: string;
-  readonly session: string;
   readonly key: string;
   readonly type: SequenceEvent["type"];
   /** Shown as pending, so it must reach the log before anything said later. */
@@ -46,11 +45,13 @@ export class RunWatch {
     this.#said = before ? before.#said.map((said) => ({ ...said })) : [];
   }
 
-  /** A page's view may show as durable only what is on the disk. */
+  /** A page's view may show as durable only what is on the disk, or was once and is in the second copy. */
   attach(run: LiveRun): void {
     run.subscribe(() => {
       const written = this.#world.written();
-      const ahead = run.view().entries.find(({ seq, hash }) => written[seq]?.hash !== hash);
+      const ahead = run
+        .view()
+        .entries.find(({ seq, hash }) => written[seq]?.hash !== hash && !this.#world.isJournaled(hash));
       if (ahead) this.#violate(`entry ${ahead.seq} (${ahead.event.type}) was shown before it was written`);
     });
   }
@@ -59,12 +60,12 @@ export class RunWatch {
   send(run: LiveRun, event: SequenceEvent, by: string): Promise<SendOutcome> {
     const { at, mono, session } = run.now();
     const key = JSON.stringify({ by, event });
+    const joined = this.#joined(run, event, key);
     const sent = run.send(event, { by });
     const shown = isReport(event.type) && run.view().writer;
     const said: Said = {
-      mark: this.#joined(session, key) ?? markOf({ at, mono, session, by, event }),
+      mark: joined ?? markOf({ at, mono, session, by, event }),
       type: event.type,
-      session,
       key,
       shown,
     };
@@ -80,7 +81,7 @@ export class RunWatch {
 
   /** Right after a page opened the run: where a restart must have landed, and that nothing said is lost. */
   checkReopened(run: LiveRun): void {
-    const { snapshot, pending } = run.view();
+    const { snapshot, pending, entries } = run.view();
     const { state, context } = snapshot;
     const proof = Object.keys(context.facts).filter((key) => /^(first-look|second-look|pull)/.test(key));
     if (proof.length > 0) this.#violate(`restraint proof stood after a restart: ${proof.join(", ")}`);
@@ -90,7 +91,7 @@ export class RunWatch {
       state === "unresolved" ||
       (isCold(state) && context.hold !== undefined);
     if (!landed) this.#violate(`a restart landed in ${state} without a hold`);
-    const marks = this.#marks();
+    const marks = new Set([...this.#world.written(), ...entries].map(markOf));
     for (const { outcome, mark, type } of this.#said)
       if (outcome?.kind === "accepted" && !marks.has(mark)) this.#violate(`${type} was accepted and is lost`);
     const kept = new Set(pending.map((event) => event.type));
@@ -118,6 +119,9 @@ export class RunWatch {
       if (seqs.has(mark)) this.#violate(`${entry.event.type} is in the log twice`);
       seqs.set(mark, entry.seq);
     }
+    for (const { mark, type, shown, outcome } of this.#said)
+      if ((shown || outcome?.kind === "accepted") && !seqs.has(mark))
+        this.#violate(`${type} was said and is not in the log at the end`);
     this.#checkOrder(seqs);
     this.#checkReleases(entries);
   }
@@ -162,12 +166,11 @@ export class RunWatch {
       this.#violate(`make safe did not show at once while ${state}`);
   }
 
-  /** The same words by the same person, while they are still pending, are one act: the first one's. */
-  #joined(session: string, key: string): string | undefined {
-    const marks = this.#marks();
-    return this.#said.findLast(
-      (said) => said.shown && said.session === session && said.key === key && !marks.has(said.mark),
-    )?.mark;
+  /** The same words by the same person, while they are still pending, are one act: the first one's, of whatever life. */
+  #joined(run: LiveRun, event: SequenceEvent, key: string): string | undefined {
+    const words = JSON.stringify(event);
+    if (!run.view().pending.some((pending) => JSON.stringify(pending) === words)) return undefined;
+    return this.#said.findLast((said) => said.shown && said.key === key)?.mark;
   }
 
   #marks(): ReadonlySet<string> {

@@ -78,6 +78,10 @@ export class World {
     return this.disk.entries.get(LOG) ?? [];
   }
 
+  isJournaled(hash: string): boolean {
+    return [...this.texts.values()].some((text) => text.includes(hash));
+  }
+
   /** The last so many entries were never on the disk after all. */
   loseTail(count: number): void {
     const entries = this.written();
@@ -133,4 +137,17 @@ export const open = async (page: Page): Promise<LiveRun> => {
   const run = must(await openRun(page.ports, LOG));
   await breathe();
   return run;
+};
+
+/** As `open`, for a store that may be out of reach and a second copy that may have a gap. */
+export const openPatiently = async (world: World, page: Page): Promise<LiveRun> => {
+  for (let tries = 0; tries < 10; tries++) {
+    let opened: Result<LiveRun> | undefined;
+    void openRun(page.ports, LOG).then((found) => {
+      opened = found;
+    });
+    await world.time.pass(7000);
+    if (opened?.ok) return opened.value;
+  }
+  throw new Error("the run could not be opened, though the store had healed");
 };
