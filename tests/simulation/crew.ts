@@ -1,6 +1,6 @@
 import type { RunView } from "../../app/session/live-run.ts";
 import type { Step } from "../../core/procedure/procedure.ts";
-import { stands, stepAtHand } from "../../core/sequence/context.ts";
+import { stepAtHand } from "../../core/sequence/context.ts";
 import { missing } from "../../core/sequence/missing.ts";
 import { ROLES, type Role } from "../../core/sequence/roles.ts";
 import { waitLeft_ms } from "../../core/sequence/rules.ts";

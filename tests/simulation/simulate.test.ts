@@ -17,11 +17,11 @@ test("a crew that follows the screen takes a run from preparing to closed, nothi
 });
 
 test("killed around every write of a full run, nothing acknowledged is lost and nothing is taken as proved", async () => {
-  const crashed = await crashEverywhere(12);
+  const crashed = await crashEverywhere(40);
   console.log(`${crashed.crashes} crashes, ${crashed.finished} brought to the end of their run`);
   expect(crashed.violations).toEqual([]);
   expect(crashed.crashes).toBeGreaterThan(180);
-  expect(crashed.finished).toBeGreaterThan(15);
+  expect(crashed.finished).toBeGreaterThan(3);
 }, 120_000);
 
 test("through faults of every kind nothing acknowledged is lost, and every run still reaches its end", async () => {

@@ -51,12 +51,15 @@ class Simulation {
   readonly #luck: Chance;
   /** How often the world strikes, for each move: some runs see little, some nothing else. */
   readonly #rate: number;
+  /** With a port broken on purpose one violation is enough. */
+  readonly #stopAtFirst: boolean;
   #page: Page;
   #run: LiveRun | undefined;
 
   constructor(seed: number, sabotage?: Sabotage) {
     this.world = new World(undefined, sabotage);
     this.watch = new RunWatch(this.world);
+    this.#stopAtFirst = sabotage !== undefined;
     this.#luck = chance(seed);
     this.#rate = this.#luck.between(0.01, 0.35);
     this.#page = this.world.page();
@@ -69,7 +72,7 @@ class Simulation {
   async play(): Promise<void> {
     this.#run = await start(this.#page);
     this.watch.attach(this.#run);
-    while (this.moves < MOVES_AT_MOST) {
+    while (this.moves < MOVES_AT_MOST && !(this.#stopAtFirst && this.watch.violations.length > 0)) {
       if (this.moves === MOVES_WITH_FAULTS) await this.#heal();
       const move = nextMove(this.#live.view(), this.#live.now());
       if (!move) break;
@@ -78,6 +81,7 @@ class Simulation {
       if (this.moves < MOVES_WITH_FAULTS && this.#luck.next() < this.#rate) await this.#strike();
       await this.#send(move.event, move.by);
     }
+    if (this.#stopAtFirst && this.watch.violations.length > 0) return;
     await this.#heal();
     this.watch.checkLog();
   }
