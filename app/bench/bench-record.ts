@@ -31,6 +31,8 @@ export type FileSettings = {
   readonly channels?: readonly ChannelSetup[];
   readonly sampleRate_Hz?: number;
   readonly calibratedTogether?: boolean;
+  /** For a record without a run file: what somebody typed, in the keys of S.json. A joined run wins. */
+  readonly conditions?: Readonly<Record<string, number>>;
 };
 
 export type Join = {

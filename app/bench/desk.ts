@@ -16,7 +16,7 @@ import { recorderSignature } from "./file-settings.ts";
 import { forceRequest, readOptions } from "./force-request.ts";
 import { type Evidence, suggestMatches } from "./matching.ts";
 import { readPreset } from "./presets.ts";
-import { type DeskRun, deskRun } from "./run-conditions.ts";
+import { RunShelf } from "./run-shelf.ts";
 import { ShownWork } from "./shown-work.ts";
 import { type Incoming, kindOf } from "./take-in.ts";
 
@@ -38,7 +38,6 @@ export type Rejected = { readonly id: number; readonly name: string; readonly is
  * force record; what can be computed is computed again.
  */
 export class Desk {
-  readonly runs = signal<readonly DeskRun[]>([]);
   readonly files = signal<readonly DeskFile[]>([]);
   readonly rejected = signal<readonly Rejected[]>([]);
   readonly loaded = signal(false);
@@ -55,6 +54,7 @@ export class Desk {
   });
   readonly work = new ShownWork();
   readonly #ports: DeskPorts;
+  readonly #shelf: RunShelf;
   readonly #blobs = new Map<string, Blob>();
   #ids = 0;
   #settling: Promise<void> | undefined;
@@ -62,17 +62,16 @@ export class Desk {
 
   constructor(ports: DeskPorts) {
     this.#ports = ports;
+    this.#shelf = new RunShelf(ports.runs, (name, issues) => this.#reject(name, issues));
+  }
+
+  get runs() {
+    return this.#shelf.runs;
   }
 
   /** What this device holds from before. */
   async load(): Promise<void> {
-    const list = await this.#ports.runs.list();
-    if (!list.ok) this.#reject("the runs on this device", list.issues);
-    else {
-      const stored = await Promise.all(list.value.map(({ log }) => this.#ports.runs.read(log)));
-      for (const [i, run] of stored.entries()) if (!run.ok) this.#reject(list.value[i]!.code, run.issues);
-      this.runs.value = sorted(stored.flatMap((run) => (run.ok ? [deskRun(run.value)] : [])));
-    }
+    await this.#shelf.load();
     await this.#loadFiles();
     this.loaded.value = true;
     await this.#settle();
@@ -96,7 +95,7 @@ export class Desk {
     await this.work.run(`Keeping ${runs.length} runs`, async ({ onProgress, signal }) => {
       for (const [i, run] of runs.entries()) {
         if (signal?.aborted) break;
-        await this.#keepRun(run.code, run);
+        await this.#shelf.keep(run.code, run);
         onProgress?.((i + 1) / runs.length);
       }
       return ok(undefined);
@@ -174,19 +173,7 @@ export class Desk {
   async #takeRun({ name, bytes }: Incoming): Promise<void> {
     const read = this.#ports.readRun(await bytes.text());
     if (!read.ok) return this.#reject(name, read.issues);
-    return this.#keepRun(name, read.value);
-  }
-
-  async #keepRun(name: string, stored: StoredRun): Promise<void> {
-    const { log, code, documents, entries } = stored;
-    const known = this.runs.value.some((run) => run.log === log);
-    const created = known ? ok(undefined) : await this.#ports.runs.create(log, code, documents);
-    if (!created.ok) return this.#reject(name, created.issues);
-    for (const entry of entries) {
-      const kept = await this.#ports.runs.append(entry);
-      if (!kept.ok) return this.#reject(name, kept.issues);
-    }
-    this.runs.value = sorted([...this.runs.value.filter((run) => run.log !== log), deskRun(stored)]);
+    return this.#shelf.keep(name, read.value);
   }
 
   async #takeForce({ name, bytes, written_ms }: Incoming): Promise<void> {
@@ -315,8 +302,6 @@ export class Desk {
 
 /** Firings found by a stand-in's conditions, then by the suggested run's; more than this is a disagreement. */
 const mostRounds = 6;
-
-const sorted = (runs: readonly DeskRun[]) => [...runs].sort((a, b) => b.openedAt_ms - a.openedAt_ms);
 
 const noFiring = issue("no-firing", "event", "the record holds no such firing", "look at the trace");
 const stopped = issue("stopped", "file", "the work was stopped by hand", "ask for it again");

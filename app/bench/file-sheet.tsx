@@ -1,8 +1,10 @@
 import type { Preferences } from "../ports.ts";
 import { ColumnsSheet } from "./columns-sheet.tsx";
+import { ConditionsSheet } from "./conditions-sheet.tsx";
 import type { Desk } from "./desk.ts";
 import { type DeskFile, eventsOf, isSynthetic, placesOf } from "./desk-file.ts";
 import { channelsInUse, recorderSignature } from "./file-settings.ts";
+import { FiringSheets } from "./firing-sheets.tsx";
 import { MatchSheet } from "./match-sheet.tsx";
 import { readPreset, writePreset } from "./presets.ts";
 import { IssueList } from "./take-in-strip.tsx";
@@ -21,6 +23,9 @@ export function FileSheet(props: {
   const reduction = outcome?.reduction;
   const events = eventsOf(file);
   const request = requestWithout(file, []);
+  const byHand = placesOf(file, desk.runs.value, desk.suggestions.value).every(
+    (place) => place === undefined,
+  );
   return (
     <>
       <header class="run-head">
@@ -38,6 +43,7 @@ export function FileSheet(props: {
         </section>
       )}
       {outcome && !outcome.request.ok && reading.ok && <NoConditions desk={desk} file={file} />}
+      {reading.ok && <ByHand desk={desk} file={file} />}
       {reduction && !reduction.ok && (
         <section class="sheet">
           <h2>It cannot be reduced</h2>
@@ -51,7 +57,7 @@ export function FileSheet(props: {
         </section>
       )}
       <MatchSheet desk={desk} file={file} />
-      {events[0] && request && reduction?.ok && (
+      {events[0] && request && reduction?.ok && !byHand && (
         <TraceSheet
           {...{ desk, view, file, request }}
           place={0}
@@ -59,8 +65,26 @@ export function FileSheet(props: {
           trace={reduction.value.trace}
         />
       )}
+      {byHand &&
+        events.map((event, i) => (
+          <FiringSheets key={event.onset_s} {...{ desk, view, file }} place={i} run={undefined} />
+        ))}
       {reading.ok && <Columns {...{ desk, file, preferences }} reading={reading.value} />}
     </>
+  );
+}
+
+/** Offered while no run stands behind the record; what was typed stays to be corrected. */
+function ByHand({ desk, file }: { readonly desk: Desk; readonly file: DeskFile }) {
+  const places = placesOf(file, desk.runs.value, desk.suggestions.value);
+  if (places.some((place) => place !== undefined)) return null;
+  const request = file.outcome?.request;
+  return (
+    <ConditionsSheet
+      conditions={file.record.settings.conditions ?? {}}
+      issues={request && !request.ok ? request.issues : []}
+      onConditions={(conditions) => void desk.set(file, { ...file.record.settings, conditions })}
+    />
   );
 }
 

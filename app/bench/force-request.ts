@@ -7,7 +7,10 @@ import type { ForceReading, ForceRequest } from "../ports.ts";
 import { type BenchRecord, handMarks } from "./bench-record.ts";
 import { type DeskRun, shotConditions } from "./run-conditions.ts";
 
-/** How a force file is reduced: its own settings, and for each firing the conditions of the run it is joined to. */
+/**
+ * How a force file is reduced: its own settings, and for each firing the conditions of the run it is joined to, or
+ * those that somebody typed where there is no run file.
+ */
 export type RequestParts = {
   readonly record: BenchRecord;
   readonly reading: ForceReading;
@@ -25,7 +28,7 @@ export function forceRequest({ record, reading, runs, off = [] }: RequestParts):
   const channels = settings.channels ?? (first && rigChannels(first.stored.documents.rig, reading));
   const parsed = parseSetup(
     {
-      ...(first && shotConditions(first)),
+      ...(first ? shotConditions(first) : settings.conditions),
       ...(channels && { channels }),
       ...(settings.sampleRate_Hz !== undefined && { sampleRate_Hz: settings.sampleRate_Hz }),
       calibratedTogether:

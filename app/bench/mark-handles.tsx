@@ -34,6 +34,8 @@ export function MarkHandles(props: MarkHandlesProps) {
 /** Keys wait this long for the next one before the move is made and logged: a walk of ten samples is one move. */
 const settle_ms = 700;
 const bigStep = 10;
+/** Past this part of the picture a label would run out of it on the right. */
+const flipAt = 0.72;
 
 function Handle(props: MarkHandlesProps & { readonly mark: MarkName; readonly row: number }) {
   const { desk, file, place, event, trace, frame, mark, row } = props;
@@ -74,6 +76,7 @@ function Handle(props: MarkHandlesProps & { readonly mark: MarkName; readonly ro
       ref={strip}
       class="mark"
       data-by-hand={byHand}
+      data-flipped={frame.x.toPixel(at_s) > flipAt * frame.width_px}
       style={{
         left: `${frame.x.toPixel(at_s)}px`,
         top: `${frame.top_px}px`,
@@ -99,7 +102,7 @@ function Handle(props: MarkHandlesProps & { readonly mark: MarkName; readonly ro
         onPointerCancel={() => setDraft(undefined)}
       >
         {markWords[mark]}
-        {byHand && " ✋"}
+        {byHand && " (by hand)"}
       </div>
     </div>
   );

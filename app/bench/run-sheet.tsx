@@ -1,19 +1,12 @@
 import { useState } from "preact/hooks";
-import type { Correction } from "../../core/force/corrections.ts";
 import { plainNumber, shortNumber } from "../../core/units/value-text.ts";
-import { BesideSheet } from "./beside-sheet.tsx";
-import { BudgetSheet } from "./budget-sheet.tsx";
-import { CorrectionsSheet } from "./corrections-sheet.tsx";
+import { addressOf } from "../address.ts";
 import type { Desk } from "./desk.ts";
-import { eventsOf, isSynthetic } from "./desk-file.ts";
+import { isSynthetic } from "./desk-file.ts";
 import { firingsOf, type RunFiring } from "./desk-lists.tsx";
-import { LedgerSheet } from "./ledger-sheet.tsx";
-import { ResultSheet } from "./result-sheet.tsx";
+import { FiringSheets } from "./firing-sheets.tsx";
 import type { DeskRun } from "./run-conditions.ts";
-import { SourceSheet } from "./source-sheet.tsx";
-import { IssueList } from "./take-in-strip.tsx";
-import { TraceSheet } from "./trace-sheet.tsx";
-import { type ForceView, requestWithout, useReduction } from "./use-force.ts";
+import type { ForceView } from "./use-force.ts";
 import { dayText, timeText } from "./when.ts";
 
 export type RunSheetProps = {
@@ -48,7 +41,18 @@ export function RunSheet(props: RunSheetProps) {
           ))}
         </fieldset>
       )}
-      {firing ? <FiringSheets key={firing.file.digest} {...props} firing={firing} /> : <NoRecord run={run} />}
+      {firing?.how === "suggested" && <NotConfirmed firing={firing} />}
+      {firing ? (
+        <FiringSheets
+          key={firing.file.digest}
+          {...{ desk, run }}
+          view={props.view}
+          file={firing.file}
+          place={firing.event}
+        />
+      ) : (
+        <NoRecord run={run} />
+      )}
     </>
   );
 }
@@ -91,6 +95,15 @@ function conditionsText({ water_kg, set_Pa, water_C }: DeskRun): string {
   return `${parts.join(", ")}.`;
 }
 
+function NotConfirmed({ firing }: { readonly firing: RunFiring }) {
+  return (
+    <p class="not-confirmed">
+      Not confirmed: {firing.file.name} only looks like this run's record.{" "}
+      <a href={addressOf("bench", "file", firing.file.digest)}>Look and say</a>
+    </p>
+  );
+}
+
 function NoRecord({ run }: { readonly run: DeskRun }) {
   return (
     <section class="sheet">
@@ -101,41 +114,5 @@ function NoRecord({ run }: { readonly run: DeskRun }) {
           : `Bring in the recorder's file; if ${run.code} is in its name or its first lines, it finds its way here.`}
       </p>
     </section>
-  );
-}
-
-function FiringSheets({ desk, view, run, firing }: RunSheetProps & { readonly firing: RunFiring }) {
-  const { file, event: place } = firing;
-  const [off, setOff] = useState<readonly Correction[]>([]);
-  const reduction = useReduction(view, file, off);
-  const whole = eventsOf(file)[place];
-  const event = reduction?.ok ? reduction.value.events[place] : undefined;
-  const request = requestWithout(file, off);
-  const refused = file.outcome && !file.outcome.request.ok ? file.outcome.request.issues : undefined;
-  if (refused) return <IssueList issues={refused} />;
-  if (reduction && !reduction.ok) return <IssueList issues={reduction.issues} />;
-  if (!whole || !request) return <p role="status">Being reduced…</p>;
-  const setup = request.setup.events?.[place] ?? request.setup;
-  const shown = event ?? whole;
-  return (
-    <>
-      {firing.how === "suggested" && (
-        <p class="not-confirmed">
-          Not confirmed: {file.name} only looks like this run's record.{" "}
-          <a href={`#/bench/file/${file.digest}`}>Look and say</a>
-        </p>
-      )}
-      <ResultSheet event={shown} whole={whole} off={off} />
-      <TraceSheet
-        {...{ desk, view, file, place, request }}
-        event={shown}
-        trace={file.outcome?.reduction?.ok ? file.outcome.reduction.value.trace : undefined}
-      />
-      <CorrectionsSheet event={whole} shown={shown} off={off} onOff={setOff} />
-      <BesideSheet {...{ view, file, place, request, setup }} event={whole} />
-      <LedgerSheet setup={setup} event={whole} />
-      <BudgetSheet event={whole} />
-      <SourceSheet {...{ file, place, run, request }} event={whole} />
-    </>
   );
 }

@@ -12,13 +12,12 @@ export const markWords = { onset_s: "onset", waterEnd_s: "end of the water", end
 export function SourceSheet(props: {
   readonly file: DeskFile;
   readonly place: number;
-  readonly run: DeskRun;
+  readonly run: DeskRun | undefined;
   readonly request: ForceRequest;
   readonly event: ForceEvent;
 }) {
   const { file, place, run, request, event } = props;
   const moves = file.record.moves.filter((move) => move.event === place);
-  const head = run.stored.entries.at(-1)?.hash ?? "";
   return (
     <section class="sheet" aria-labelledby="source-title">
       <h2 id="source-title">What this rests on</h2>
@@ -32,7 +31,14 @@ export function SourceSheet(props: {
         </dd>
         <dt>Run</dt>
         <dd>
-          {run.code}, {run.stored.entries.length} entries, head <code>{head}</code>
+          {run ? (
+            <>
+              {run.code}, {run.stored.entries.length} entries, head{" "}
+              <code>{run.stored.entries.at(-1)?.hash}</code>
+            </>
+          ) : (
+            "none: the conditions were typed by hand"
+          )}
         </dd>
         <dt>Software</dt>
         <dd>fourfast {version}</dd>
