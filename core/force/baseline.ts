@@ -50,9 +50,13 @@ export type BaselineFit = {
   readonly freedom: number;
   /** Weighted sum of squared residuals over the variance of what is left: compares two fits. */
   readonly misfit: number;
+  /** How many deviations the first points of the tail stand off the fit together: not still yet, if many. */
+  readonly unrest: number;
   readonly determined: boolean;
 };
 
+/** Points of the tail by which it is seen to be still. */
+const restPoints = 4;
 /** Beyond this a drift is a fault of the recorder; the row only keeps a short quiet window in check. */
 const drift_u_N_s = 0.5;
 const memory_u_N = 2;
@@ -92,6 +96,7 @@ function fitOnce(points: readonly ChannelPoints[], knowns: BaselineKnowns): Base
     covariance: fit!.inverse.map((x) => x * inflation),
     freedom: Math.max(1, points.reduce((sum, channel) => sum + channel.t_s.length, 0) - p * points.length),
     misfit: fit!.squares / inflation,
+    unrest: unrestOf(points, residuals),
     determined,
   };
 }
@@ -162,6 +167,21 @@ function addLevel(
       impulses_Ns.map((_, k) => [p * k + level, (k === c ? 1 : 0) - share] as const),
     );
   }
+}
+
+function unrestOf(points: readonly ChannelPoints[], residuals: Float64Array): number {
+  let sum = 0;
+  let n = 0;
+  let at = 0;
+  for (const { after } of points) {
+    const first = after.indexOf(1);
+    for (let i = first; first >= 0 && i < Math.min(after.length, first + restPoints); i++) {
+      sum += residuals[at + i]!;
+      n++;
+    }
+    at += after.length;
+  }
+  return n > 0 ? Math.abs(sum) / Math.sqrt(n) : 0;
 }
 
 /** From the differences of neighbours, so that neither drift nor discharge counts as noise. */

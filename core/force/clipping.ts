@@ -9,6 +9,7 @@ export type Clipping = {
 const none: Clipping = { count: 0 };
 /** A limit is flat to the last digit, and met again and again or held. */
 const leastRepeats = 3;
+const leastAway = 0.15;
 
 /**
  * Finds a limit by its signature: the record's extreme value, repeated to the last digit where the
@@ -23,10 +24,13 @@ export function findClipping(values: Float64Array): Clipping {
     if (x > greatest) greatest = x;
   }
   if (!(greatest > least)) return none;
+  // The extremes of noise repeat as well; a limit stands well away from where the channel rests.
+  const rest = middleOf(values);
+  const away = leastAway * (greatest - least);
   const above = repeats(values, greatest);
   const below = repeats(values, least);
-  const high = isLimit(values, greatest, above);
-  const low = isLimit(values, least, below);
+  const high = greatest - rest > away && isLimit(values, greatest, above);
+  const low = rest - least > away && isLimit(values, least, below);
   if (!high && !low) return none;
   return {
     count: (high ? above.count : 0) + (low ? below.count : 0),
@@ -55,10 +59,13 @@ function repeats(values: Float64Array, limit: number): Repeats {
   return { count, longest, first };
 }
 
-/** Coarse steps make natural peaks flat too: a limit is met by a signal that arrives in larger strides. */
+/**
+ * Coarse steps make natural peaks flat too: a limit is met by a signal that arrives in larger strides. Two
+ * samples alone may be the two sides of a peak, which only a fine print makes unlikely.
+ */
 function isLimit(values: Float64Array, limit: number, found: Repeats): boolean {
-  if (found.count < 2 || (found.count < leastRepeats && found.longest < 2)) return false;
-  const quantum = quantumNear(values, found.first);
+  if (found.count < leastRepeats && found.longest < 2) return false;
+  const quantum = quantumNear(values, found.first) * (found.count < leastRepeats ? 300 : 3);
   let strides = 0;
   let entries = 0;
   for (let i = 1; i < values.length; i++) {
@@ -67,7 +74,7 @@ function isLimit(values: Float64Array, limit: number, found: Repeats): boolean {
     // How far the signal came in one step, or would have gone by its last stride.
     const stride = Math.abs(limit - values[i - 1]!);
     const before = i > 1 && !Number.isNaN(values[i - 2]!) ? Math.abs(values[i - 1]! - values[i - 2]!) : 0;
-    if (Math.max(stride, before) > 3 * quantum) strides++;
+    if (Math.max(stride, before) > quantum) strides++;
   }
   return entries > 0 && strides >= 0.5 * entries;
 }
@@ -80,4 +87,12 @@ function quantumNear(values: Float64Array, at: number): number {
     if (step > 0 && step < quantum) quantum = step;
   }
   return Number.isFinite(quantum) ? quantum : 0;
+}
+
+/** Median of at most some hundred strided values. */
+function middleOf(values: Float64Array): number {
+  const stride = Math.max(1, Math.floor(values.length / 400));
+  const look: number[] = [];
+  for (let i = 0; i < values.length; i += stride) if (!Number.isNaN(values[i]!)) look.push(values[i]!);
+  return Float64Array.from(look).sort()[look.length >> 1] ?? 0;
 }

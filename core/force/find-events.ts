@@ -25,6 +25,9 @@ const longest_s = 6;
 const joinedAtMost = 4;
 const extension_s = 0.1;
 const extensionsAtMost = 40;
+const greatestUnrest = 5;
+const longestWait_s = 1.5;
+const leastTail_s = 0.3;
 
 /**
  * Finds the shots in a record: single stretches of activity first, then neighbours joined (a low, long
@@ -115,9 +118,16 @@ function lookAt(
   shot: ShotSetup,
   switches: Switches,
 ): FoundEvent {
-  const span = surround(blocks, stretch, earliest, latest);
-  const window = cutWindow(trace, blocks, span, switches.gaps);
-  const separated = separate(trace, blocks, span, window, shot, switches);
-  const verdict = judge(window, separated, shot);
-  return { span, window, separated, verdict, shot };
+  let wait_s = 0;
+  for (;;) {
+    const span = surround(blocks, stretch, earliest, latest, wait_s);
+    const window = cutWindow(trace, blocks, span, switches.gaps);
+    const separated = separate(trace, blocks, span, window, shot, switches);
+    const longer = (latest - span.tailFrom) * blocks.step_s > leastTail_s + extension_s;
+    if (separated.fit.unrest <= greatestUnrest || wait_s >= longestWait_s || !longer) {
+      return { span, window, separated, verdict: judge(window, separated, shot), shot };
+    }
+    // A push that fades for long is no level yet.
+    wait_s += extension_s;
+  }
 }

@@ -164,14 +164,13 @@ function samplingArea({ rate_Hz, ringing }: EventWindow, measured: Measured): nu
 
 function rebuiltArea(window: EventWindow, separated: Separated, onset: number, end: number): number {
   let square = 0;
-  for (const [c, found] of separated.ratios.entries()) {
-    const { rebuilt_N, force_N } = separated.channels[c]!;
-    if (found === undefined || rebuilt_N === undefined) continue;
+  for (const [c, found] of separated.standIns.entries()) {
+    if (found === undefined) continue;
     let area = 0;
     for (let i = Math.max(0, Math.floor(onset)); i < end; i++) {
-      if (window.channels[c]!.clipped![i] === 1) area += Math.abs(force_N[i]!) / window.rate_Hz;
+      if (window.channels[c]!.clipped![i] === 1) area += Math.abs(found.force_N[i]!) / window.rate_Hz;
     }
-    square += ((found.u / found.ratio) * area) ** 2;
+    square += ((found.u_ratio / found.ratio) * area) ** 2 + found.u_Ns ** 2;
   }
   return Math.sqrt(square);
 }

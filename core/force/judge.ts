@@ -15,9 +15,13 @@ export type Verdict = {
 /** Part of m√(2p/ρ), the impulse of a jet that keeps its first speed, that a shot has. */
 const leastImpulse = 0.15;
 const greatestImpulse = 2;
-/** Water leaves at once; hands take longer (PHYSICS.md, section 7). */
-const slowRise_s = 0.06;
+/** The right weight gone makes up for a slow rise; a level that is off, or unknown, needs a sharp one. */
+const slowestRise_s = 0.3;
 const sharpRise_s = 0.03;
+/** Nothing gone and still a shot: only where the push is too sharp for a hand. */
+const sharpestRise_s = 0.012;
+/** Impulse over peak: a shot's is twenty milliseconds and more even where ringing raises the peak, a knock's a few. */
+const leastWidth_s = 0.01;
 const leastLength_s = 0.015;
 /** How far the level may be off and still be this shot's. */
 const levelSlack = 0.4;
@@ -36,9 +40,8 @@ export function judge(window: EventWindow, separated: Separated, shot: ShotSetup
   const weight_N = shot.water_kg * shot.gravity_m_s2;
   const slack_N = Math.max(levelSlack * weight_N, 4 * u_N);
   const levelFits = Math.abs(level_N - expected_N) < slack_N;
-  // A level that the record does not know says nothing against the shot either.
-  const levelIsStep =
-    levelFits && (u_N < 0.25 * weight_N ? Math.abs(level_N) > 0.3 * Math.abs(expected_N) : true);
+  const levelKnown = u_N < 0.25 * weight_N;
+  const nothingGone = levelKnown && Math.abs(level_N) < Math.max(0.15 * weight_N, 4 * u_N);
 
   const stopper_N = shot.stopperHeld === "outside" ? weight_N - expected_N : 0;
   let impulse_Ns = 0;
@@ -56,14 +59,16 @@ export function judge(window: EventWindow, separated: Separated, shot: ShotSetup
   const rise_s = rise.length / rate_Hz;
 
   const verdict = (isShot: boolean, why: string): Verdict => ({ isShot, levelFits, rise_s, impulse_Ns, why });
+  // A low, long push looks over after its sharp start; its level says that it goes on.
+  if (!levelFits && level_N > expected_N + slack_N && rise_s <= sharpRise_s)
+    return verdict(false, "still pushing");
   if (length_s < leastLength_s) return verdict(false, "too short");
   if (part < leastImpulse) return verdict(false, "impulse too small");
   if (part > greatestImpulse) return verdict(false, "impulse too large");
-  // A low, long push looks over after its sharp start; its level says that it goes on.
-  if (!levelFits && level_N > expected_N + slack_N) return verdict(false, "still pushing");
-  if (levelIsStep && rise_s <= 5 * slowRise_s) return verdict(true, "level step");
-  if (levelFits && rise_s <= slowRise_s) return verdict(true, "sharp, level not against it");
-  if (rise_s <= sharpRise_s && part >= 2 * leastImpulse) return verdict(true, "sharp");
+  if (levelKnown && levelFits && !nothingGone && rise_s <= slowestRise_s) return verdict(true, "level step");
+  const limit_s = nothingGone ? sharpestRise_s : sharpRise_s;
+  const wide = impulse_Ns > (nothingGone ? leastWidth_s : 0) * sum[peak]!;
+  if (rise_s <= limit_s && wide && part >= 2 * leastImpulse) return verdict(true, "sharp");
   return verdict(false, "slow, and no weight gone");
 }
 

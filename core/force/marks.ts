@@ -6,6 +6,8 @@ export type Marks = { readonly onset: number; readonly waterEnd: number; readonl
 /** Deviations of the quiet's noise that count as having begun. */
 const begun = 5;
 const leastPartOfPeak = 0.005;
+/** Samples in a row that must be quiet for the rise to have begun after them. */
+const calmSamples = 3;
 
 /**
  * When the push begins: the rise is followed back into the noise along a cubic, which is how a sprung
@@ -13,18 +15,36 @@ const leastPartOfPeak = 0.005;
  * @param sum  force felt, upward, zeroed
  * @param noiseTo  samples before it are quiet
  * @param to  the search ends here
+ * @param dip  a step down at the onset, and the stand's circular frequency per sample
  */
-export function findOnset(sum: Float64Array, noiseTo: number, to: number): { onset: number; u: number } {
+export function findOnset(
+  sum: Float64Array,
+  noiseTo: number,
+  to: number,
+  dip?: { readonly step_N: number; readonly omega: number },
+): { onset: number; u: number } {
   const { mean, deviation } = noise(sum, noiseTo);
   const peakAt = firstPeak(sum, noiseTo, to);
   const peak = sum[peakAt]! - mean;
   const threshold = Math.max(begun * deviation, leastPartOfPeak * peak);
   let half = noiseTo;
   while (half < peakAt && sum[half]! - mean < 0.25 * peak) half++;
+  const away = (i: number) => Math.abs(sum[i]! - mean);
   let last = half;
-  while (last > 0 && sum[last]! - mean > threshold) last--;
-  const rise = sum[last + 1]! - sum[last]!;
-  const crossing = last + (rise > 0 ? (threshold - (sum[last]! - mean)) / rise : 0);
+  // A stopper's push that vanishes pulls the stand down before the thrust lifts it: through that dip, not into it.
+  for (let i = half, calm = 0; i > 0 && calm < calmSamples; i--) {
+    if (away(i) > threshold) {
+      last = i - 1;
+      calm = 0;
+    } else calm++;
+  }
+  const rise = away(last + 1) - away(last);
+  const crossing = last + (rise > 0 ? Math.max(0, Math.min(1, (threshold - away(last)) / rise)) : 0);
+  if (dip !== undefined && sum[last + 1]! < mean) {
+    // A step on a sprung mass starts as its square: F (ωt)²/2.
+    const since = Math.sqrt((2 * threshold) / dip.step_N) / dip.omega;
+    return { onset: Math.max(0, crossing - since), u: 0.5 };
+  }
 
   const top = Math.max(3 * threshold, 0.12 * peak);
   let n = 0;
@@ -33,7 +53,7 @@ export function findOnset(sum: Float64Array, noiseTo: number, to: number): { ons
   let sii = 0;
   let sic = 0;
   for (let i = last + 1; i <= half; i++) {
-    const above = sum[i]! - mean;
+    const above = away(i);
     if (above > top && n >= 2) break;
     const c = Math.cbrt(above);
     n++;
@@ -74,10 +94,16 @@ const cornerRinging_Hz = 60;
 /** The water ends in the last part of the impulse; before that steep falls are ringing. */
 const earliestPart = 0.6;
 const firstPart = 0.65;
+/** Within this time on either side the thrust falls by this part at least when the water ends, and by this much more than before. */
+const fall_s = 0.004;
+const leastFall = 0.12;
+const sharpness = 2.5;
 
 /**
  * When the water has left: the steepest fall of the driving force after most of the impulse.
  * @param sum  force felt; the weight in it changes too slowly to matter here
+ * @param left_N  the level that stays when all is over
+ * @returns undefined where nothing falls steeply
  */
 export function findWaterEnd(
   sum: Float64Array,
@@ -85,7 +111,8 @@ export function findWaterEnd(
   ringing: Ringing | undefined,
   onset: number,
   end: number,
-): number {
+  left_N: number,
+): number | undefined {
   const driving = withoutRinging(sum, rate_Hz, ringing, ringing === undefined ? cornerRinging_Hz : corner_Hz);
   const from = Math.max(1, Math.ceil(onset));
   const to = Math.min(sum.length - 2, Math.ceil(end));
@@ -104,6 +131,13 @@ export function findWaterEnd(
     !(fall(at) <= firstPart * steepest && fall(at) <= fall(at - 1) && fall(at) <= fall(at + 1))
   )
     at++;
+  // A push that only dies away shows no water's end: then the weight leaves until the thrust does.
+  const reach = Math.max(1, Math.round(fall_s * rate_Hz));
+  const level = (i: number) => driving[Math.max(0, Math.min(driving.length - 1, i))]!;
+  const fallen = level(at - reach) - level(at + reach);
+  const declined = level(at - 3 * reach) - level(at - reach);
+  const above = level(at - reach) - left_N;
+  if (!(fallen > leastFall * above && fallen > sharpness * declined)) return undefined;
   // The vertex of the parabola through three slopes, for rates at which a sample is long.
   const left = fall(Math.max(1, at - 1));
   const right = fall(Math.min(driving.length - 2, at + 1));

@@ -17,6 +17,8 @@ export type Measured = {
   /** In samples of the window, fractions meant. */
   readonly marks: Marks;
   readonly onset_u: number;
+  /** False where nothing falls steeply: the weight is then taken to leave until the thrust ends. */
+  readonly waterEndSeen: boolean;
   readonly noise_N: number;
   /** Felt by all channels together: zeroed, discharge undone, the stopper's step put back. */
   readonly stand_N: Float64Array;
@@ -48,6 +50,8 @@ const skipped_s = 0.01;
 const burnPart = 0.05;
 /** The push starts and the weight leaves before the onset is seen; the integral begins this much earlier. */
 const lead_s = 0.003;
+/** Length over width; common practice, no source. */
+const slenderness = 2.5;
 const measurable = 4;
 const leastMeasurable = 0.004;
 
@@ -59,31 +63,39 @@ export function measure(
   start_s: number,
   hand: HandMarks = {},
 ): Measured {
-  const { rate_Hz, count, from, to } = window;
+  const { rate_Hz, count, from, to, tail } = window;
   const sum = new Float64Array(count);
   for (const { force_N } of separated.channels)
     for (let i = 0; i < count; i++) sum[i] = sum[i]! + force_N[i]!;
   const inWindow = (t_s: number) => (t_s - start_s) * rate_Hz - window.first;
   const limit = (x: number) => Math.max(1, Math.min(count - 2, x));
 
-  const searched = findOnset(sum, Math.max(from, 2), Math.min(count, to));
-  const onset = hand.onset_s === undefined ? searched.onset : limit(inWindow(hand.onset_s));
   const weightGone_N = shot.water_kg * shot.gravity_m_s2;
   const level_N = separated.fit.channels.reduce((a, c) => a + c.level_N, 0);
-  const stopper_N = switches.stopper && shot.stopperHeld === "outside" ? weightGone_N - level_N : 0;
-  const stand_N = sum.map((x, i) => (i >= onset ? x + stopper_N : x));
+  const stopper_N = shot.stopperHeld === "outside" ? weightGone_N - level_N : 0;
+  const omega = (2 * Math.PI * (window.ringing?.frequency_Hz ?? 150)) / rate_Hz;
+  const dip = stopper_N > 0 ? { step_N: stopper_N, omega } : undefined;
+  const searched = findOnset(sum, Math.max(from, 2), Math.min(count, to), dip);
+  const onset = hand.onset_s === undefined ? searched.onset : limit(inWindow(hand.onset_s));
+  const putBack_N = switches.stopper ? stopper_N : 0;
+  const stand_N = sum.map((x, i) => (i >= onset ? x + putBack_N : x));
 
   // The end bounds the search for the water's end, and the weight that left decides the end: twice round.
-  let end = to;
-  let waterEnd = to;
+  let end = Math.min(tail, count - 2);
+  let waterEnd = end;
+  let waterEndSeen = true;
   let outflow: Outflow | undefined;
   let thrust_N = stand_N;
   const noise_N = noise(sum, Math.max(2, from)).deviation;
   const driving_N = withoutRinging(stand_N, rate_Hz, window.ringing, driving_Hz);
   for (let round = 0; round < 2; round++) {
-    const neck = findWaterEnd(stand_N, rate_Hz, window.ringing, onset, end);
-    const slug_s = slugTime(driving_N, neck, rate_Hz, shot);
-    waterEnd = hand.waterEnd_s === undefined ? neck + slug_s * rate_Hz : limit(inWindow(hand.waterEnd_s));
+    const fall = findWaterEnd(stand_N, rate_Hz, window.ringing, onset, end, level_N + putBack_N);
+    const slug_s = fall === undefined ? 0 : slugTime(driving_N, fall, rate_Hz, shot);
+    waterEnd =
+      hand.waterEnd_s === undefined
+        ? Math.min((fall ?? end) + slug_s * rate_Hz, end)
+        : limit(inWindow(hand.waterEnd_s));
+    waterEndSeen = fall !== undefined;
     const marks = {
       onset: Math.round(onset),
       neck: Math.round(waterEnd - slug_s * rate_Hz),
@@ -94,7 +106,7 @@ export function measure(
       ? stand_N.map((x, i) => x - outflow!.gone_kg[i]! * shot.gravity_m_s2)
       : stand_N;
     if (hand.end_s !== undefined) end = limit(inWindow(hand.end_s));
-    else end = lastThrust(thrust_N, window, waterEnd, noise_N);
+    else end = lastThrust(thrust_N, window, waterEndSeen ? waterEnd : onset);
   }
   const envelope_N = lowPass(thrust_N, rate_Hz, envelope_Hz);
   const a = Math.round(onset + skipped_s * rate_Hz);
@@ -111,6 +123,7 @@ export function measure(
   return {
     marks: { onset, waterEnd, end },
     onset_u: searched.u,
+    waterEndSeen: waterEndSeen || hand.waterEnd_s !== undefined,
     noise_N,
     stand_N,
     stopper_N,
@@ -131,14 +144,21 @@ export function measure(
   };
 }
 
-/** Without a bottle diameter neither head nor area ratio is used; the neck then carries what inertia there is. */
-export const bottleOf = (shot: ShotSetup) => ({
-  water_kg: shot.water_kg,
-  density_kg_m3: shot.waterDensity_kg_m3,
-  section_m2: shot.headOfWater ? (Math.PI / 4) * shot.bottleDiameter_m! ** 2 : Number.POSITIVE_INFINITY,
-  neckLength_m: shot.neckLength_m ?? 0,
-  opening_m2: (Math.PI / 4) * shot.openingDiameter_m ** 2,
-});
+/**
+ * The bottle for the weight's law. Where no diameter is given a common bottle's is taken, two and a half
+ * times as long as wide: it decides only how fast the flow starts, a few thousandths of the impulse.
+ */
+export const bottleOf = (shot: ShotSetup) => {
+  const diameter_m =
+    shot.bottleDiameter_m ?? (shot.bottleVolume_m3 / (slenderness * (Math.PI / 4))) ** (1 / 3);
+  return {
+    water_kg: shot.water_kg,
+    density_kg_m3: shot.waterDensity_kg_m3,
+    section_m2: (Math.PI / 4) * Math.max(diameter_m, 1.2 * shot.openingDiameter_m) ** 2,
+    neckLength_m: shot.neckLength_m ?? shot.openingDiameter_m,
+    opening_m2: (Math.PI / 4) * shot.openingDiameter_m ** 2,
+  };
+};
 
 /**
  * Once the surface is in the neck only the pressure on the slug pushes, half the thrust, until the neck is
@@ -147,24 +167,27 @@ export const bottleOf = (shot: ShotSetup) => ({
 function slugTime(driving_N: Float64Array, neck: number, rate_Hz: number, shot: ShotSetup): number {
   const before = driving_N[Math.max(0, Math.round(neck - 0.005 * rate_Hz))]!;
   const jet_m2 = (Math.PI / 4) * shot.openingDiameter_m ** 2 * shot.contraction;
-  if (!(before > 0) || shot.neckLength_m === undefined) return 0;
-  return Math.min(0.006, shot.neckLength_m / Math.sqrt(before / (shot.waterDensity_kg_m3 * jet_m2)));
+  if (!(before > 0)) return 0;
+  return Math.min(
+    0.006,
+    bottleOf(shot).neckLength_m / Math.sqrt(before / (shot.waterDensity_kg_m3 * jet_m2)),
+  );
 }
 
 /** The last time thrust stands out: of the noise, of what stays level afterwards, of the ringing taken out. */
-function lastThrust(thrust_N: Float64Array, window: EventWindow, waterEnd: number, noise_N: number): number {
-  const { rate_Hz, to, count } = window;
+function lastThrust(thrust_N: Float64Array, window: EventWindow, waterEnd: number): number {
+  const { rate_Hz, tail, count } = window;
   const smooth = withoutRinging(thrust_N, rate_Hz, window.ringing, envelope_Hz);
-  const settled = thrust_N.subarray(Math.min(to, count - 2));
+  const settled = thrust_N.subarray(Math.min(tail, count - 2));
   const { mean } = noise(settled, settled.length);
-  // The low-pass leaves of white noise what its band holds.
-  const left_N = noise_N * Math.min(1, Math.sqrt((2 * envelope_Hz) / rate_Hz));
+  // Mains hum passes the low-pass, white noise hardly: what is left is seen in the quiet before.
+  const left_N = noise(smooth, Math.max(2, window.from - Math.round(0.01 * rate_Hz))).deviation;
   const peak = greatest(smooth, Math.floor(waterEnd * 0.5), Math.ceil(waterEnd));
   const least_N = Math.max(measurable * left_N, leastMeasurable * peak);
   return findEnd(
     smooth.map((x) => x - mean),
     Math.ceil(waterEnd),
-    Math.min(to, count - 1),
+    Math.min(tail, count - 1),
     least_N,
   );
 }

@@ -56,7 +56,7 @@ export function reduce(file: ForceFile, setup: Setup, options: ReduceOptions = {
   let found = search(setup);
   if (found.length === 0 && setup.stopperHeld === "inside") {
     const outside = withStopperOutside(setup);
-    const there = search(outside);
+    const there = search(outside).filter(bySteps);
     if (there.length > 0 && assumed["stopperHeld"] === "inside") {
       found = there;
       assumed["stopperHeld"] = "outside";
@@ -68,7 +68,7 @@ export function reduce(file: ForceFile, setup: Setup, options: ReduceOptions = {
   }
   if (found.length === 0 && options.spans === undefined) {
     const turned = turnedRound(trace);
-    if (search(setup, turned, blocksOf(turned)).length > 0) issues.push(signIssue);
+    if (search(setup, turned, blocksOf(turned)).some(bySteps)) issues.push(signIssue);
     issues.push(noEvent(trace));
   }
   if (setup.events !== undefined && found.length > setup.events.length) {
@@ -97,6 +97,9 @@ export function reduce(file: ForceFile, setup: Setup, options: ReduceOptions = {
   }
   return ok({ events, trace, assumed, issues });
 }
+
+/** Another reading of the record is believed only where the level it leaves says so too. */
+const bySteps = (event: FoundEvent): boolean => event.verdict.why === "level step";
 
 /** Beyond this a number is no force of a bottle but a slip of the file, and powers of it overflow. */
 const greatest_N = 1e6;

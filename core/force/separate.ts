@@ -7,8 +7,9 @@ import {
   type InverseKnown,
 } from "./baseline.ts";
 import type { Blocks } from "./blocks.ts";
-import { type Conditioned, condition, shareRatio } from "./condition.ts";
+import { type Conditioned, condition } from "./condition.ts";
 import type { Switches } from "./corrections.ts";
+import { type StandIn, standIn } from "./rebuild.ts";
 import { baselinePoints, type Span } from "./span.ts";
 import type { Trace } from "./trace.ts";
 import type { EventWindow } from "./window.ts";
@@ -23,12 +24,10 @@ export type Separated = {
   /** True where `fit` was told the level. */
   readonly levelUsed: boolean;
   readonly expectedLevel_N: number;
-  readonly ratios: readonly (ShareRatio | undefined)[];
+  readonly standIns: readonly (StandIn | undefined)[];
   /** Channels at their limit that no other could rebuild. */
   readonly lost: readonly number[];
 };
-
-export type ShareRatio = { readonly other: number; readonly ratio: number; readonly u: number };
 
 /** Water weighed in the field, and whether all of it left. */
 const massRelU = 0.01;
@@ -58,19 +57,16 @@ export function separate(
     ({ force_N }) => sumOver(force_N, window.from, window.tail) / window.rate_Hz,
   );
   let fits = chosenFit(blocks, span, areas, inverses, level);
-  let ratios: (ShareRatio | undefined)[] = window.channels.map(() => undefined);
+  let standIns: (StandIn | undefined)[] = window.channels.map(() => undefined);
   let channels = window.channels.map((_, c) => condition(window, c, fits.fit.channels[c]!, flags(switches)));
   const clipped = window.channels.flatMap(({ clipped }, c) => (clipped === undefined ? [] : [c]));
   for (let round = 0; switches.clipping && clipped.length > 0 && round < rounds; round++) {
-    ratios = window.channels.map((_, c) =>
-      clipped.includes(c) ? bestRatio(window, channels, c) : undefined,
+    standIns = window.channels.map((_, c) =>
+      clipped.includes(c) ? standIn(window, channels, c) : undefined,
     );
-    channels = window.channels.map((_, c) => {
-      const found = ratios[c];
-      const other =
-        found === undefined ? undefined : { force_N: channels[found.other]!.force_N, ratio: found.ratio };
-      return condition(window, c, fits.fit.channels[c]!, flags(switches), other);
-    });
+    channels = window.channels.map((_, c) =>
+      condition(window, c, fits.fit.channels[c]!, flags(switches), standIns[c]?.force_N),
+    );
     areas = channels.map((channel) => channel.area_Ns);
     fits = chosenFit(blocks, span, areas, inverses, level);
   }
@@ -78,8 +74,8 @@ export function separate(
     channels,
     ...fits,
     expectedLevel_N: level.value_N,
-    ratios,
-    lost: clipped.filter((c) => ratios[c] === undefined),
+    standIns,
+    lost: clipped.filter((c) => standIns[c] === undefined),
   };
 }
 
@@ -128,21 +124,6 @@ export function levelOf(fit: BaselineFit): { value_N: number; u_N: number } {
     value_N: fit.channels.reduce((sum, c) => sum + c.level_N, 0),
     u_N: Math.sqrt(Math.max(0, variance)),
   };
-}
-
-function bestRatio(window: EventWindow, channels: readonly Conditioned[], c: number): ShareRatio | undefined {
-  const limits = window.channels[c]!.clipped!;
-  let best: ShareRatio | undefined;
-  for (let other = 0; other < channels.length; other++) {
-    const theirs = window.channels[other]!.clipped;
-    // At a moment when both stand at their limits neither can stand in for the other.
-    if (other === c || theirs?.some((flag, i) => flag === 1 && limits[i] === 1)) continue;
-    const found = shareRatio(channels[c]!.force_N, channels[other]!.force_N, limits, window.from, window.to);
-    if (found !== undefined && (best === undefined || found.u / found.ratio < best.u / best.ratio)) {
-      best = { other, ...found };
-    }
-  }
-  return best;
 }
 
 function sumOver(values: Float64Array, from: number, to: number): number {

@@ -30,13 +30,23 @@ export const pointBlocks = (blocks: Blocks): number => Math.max(1, Math.round(po
 /**
  * Takes as much quiet before and after a stretch as belongs to it: up to the neighbours, and only as
  * far as the zero runs on smoothly, so that a hand on the stand a second earlier stays out.
+ * @param wait_s  left out between the stretch and its tail, beyond what its length calls for
  */
-export function surround(blocks: Blocks, stretch: Stretch, earliest: number, latest: number): Span {
+export function surround(
+  blocks: Blocks,
+  stretch: Stretch,
+  earliest: number,
+  latest: number,
+  wait_s = 0,
+): Span {
   const size = pointBlocks(blocks);
   const quiet = Math.round(longestQuiet_s / blocks.step_s);
   const tail = Math.round(longestTail_s / blocks.step_s);
   const before = smoothRun(blocks, stretch.from, Math.max(earliest, stretch.from - quiet), -size);
-  const tailFrom = Math.min(latest, stretch.to + Math.round(fadePart * (stretch.to - stretch.from)));
+  const tailFrom = Math.min(
+    latest,
+    stretch.to + Math.round(fadePart * (stretch.to - stretch.from) + wait_s / blocks.step_s),
+  );
   const tailEnd = Math.min(latest, tailFrom + tail);
   const tailTo = smoothRun(blocks, tailFrom, tailEnd, size);
   return {

@@ -6,6 +6,7 @@ import { type ChannelPlan, findChannels } from "./channels.ts";
 import { type Clipping, findClipping } from "./clipping.ts";
 import type { Role } from "./columns.ts";
 import type { ForceFile } from "./force-file.ts";
+import { findStrays } from "./strays.ts";
 import { evenGrid, type Gap, gridFromTimes, type TimeGrid } from "./time-grid.ts";
 
 /** A force channel on the even grid. */
@@ -44,19 +45,39 @@ export function buildTrace(
   const grid = findGrid(file, roles, setup, plans, assumed);
   if (!found.ok || !grid.ok)
     return failed(...(found.ok ? [] : found.issues), ...(grid.ok ? [] : grid.issues));
+  const strayNotes: Issue[] = [];
   const channels = plans.map((plan) => {
-    const values = grid.value.uneven
+    const read = grid.value.uneven
       ? redrawn(plan.column, file.columns[roles.indexOf("time")]!, grid.value)
       : placed(plan.column, grid.value);
+    const strays = findStrays(read);
+    const values = withoutStrays(read, strays);
+    if (strays.length > 0) strayNotes.push(strayNote(plan, read[strays[0]!]!, strays.length, file));
     return { name: plan.header.name, plan, values, clipping: findClipping(values) };
   });
   const { rate_Hz, start_s, samples, gaps, duplicates, notes } = grid.value;
   return ok({
     trace: { rate_Hz, start_s, samples, gaps, duplicates, channels, lineOf: file.lineOf },
     assumed: { ...found.value.assumed, ...assumed },
-    notes,
+    notes: [...notes, ...strayNotes],
   });
 }
+
+/** The file's own column stays as it is. */
+function withoutStrays(values: Float64Array, strays: readonly number[]): Float64Array {
+  if (strays.length === 0) return values;
+  const kept = values.slice();
+  for (const i of strays) kept[i] = Number.NaN;
+  return kept;
+}
+
+const strayNote = (plan: ChannelPlan, value: number, count: number, file: ForceFile): Issue =>
+  issue(
+    "sample-implausible",
+    `line ${file.lineOf(Math.max(0, plan.column.indexOf(value)))}, column ${plan.header.number}`,
+    `${value} stands far beyond its neighbours in "${plan.header.name}"; ${count} such ${count === 1 ? "sample" : "samples"}`,
+    "they count as missing; look at the file there",
+  );
 
 /** The setup's rate wins; else the time column; else the rate that a leading line states. */
 function findGrid(

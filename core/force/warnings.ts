@@ -170,8 +170,8 @@ const gapInEvent: Check = ({ where, event, trace }) => {
 };
 
 const clippedRebuilt: Check = ({ where, event, trace }) => {
-  const rebuilt = event.separated.ratios.flatMap((ratio, c) =>
-    ratio === undefined ? [] : [trace.channels[c]!.name],
+  const rebuilt = event.separated.standIns.flatMap((found, c) =>
+    found === undefined ? [] : [trace.channels[c]!.name],
   );
   if (rebuilt.length === 0) return undefined;
   return issue(
@@ -190,6 +190,16 @@ const slowRise: Check = ({ where, event }) =>
         where,
         `the force takes ${ms(event.verdict.rise_s)} to rise`,
         "look whether this is a shot and whether the stopper left freely",
+      );
+
+const waterEndNotSeen: Check = ({ where, measured }) =>
+  measured.waterEndSeen
+    ? undefined
+    : issue(
+        "water-end-not-seen",
+        where,
+        "the thrust dies away without the fall at which the water ends",
+        "set the mark by hand if another record tells it; the weight is taken to leave until the thrust ends",
       );
 
 const jetAreaOff: Check = ({ where, event, measured }) => {
@@ -228,6 +238,7 @@ const checks: readonly Check[] = [
   gapInEvent,
   clippedRebuilt,
   slowRise,
+  waterEndNotSeen,
   jetAreaOff,
   stopperOutside,
 ];

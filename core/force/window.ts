@@ -1,5 +1,6 @@
 import type { Blocks } from "./blocks.ts";
-import { fillGaps, findRinging, type Ringing, type Swing } from "./ringing.ts";
+import { fillGaps } from "./gaps.ts";
+import { findRinging, type Ringing, type Swing } from "./ringing.ts";
 import type { Span } from "./span.ts";
 import type { Trace } from "./trace.ts";
 
@@ -59,23 +60,17 @@ export function cutWindow(trace: Trace, blocks: Blocks, span: Span, fill: boolea
       else if (x === clipping.above || x === clipping.below) limits += clipped[i] = 1;
     }
     // A straight line first: the mode is found across it, then drawn into it.
-    if (holes > 0) fillGaps(force_N, missing, rate_Hz, undefined);
+    if (holes > 0) fillGaps(force_N, missing, rate_Hz, undefined, from);
     return { force_N, missing, clipped, holes, limits };
   });
-  const ringing = findRinging(
-    swingsOf(
-      cut.map((c) => c.force_N),
-      from,
-      to,
-      rate_Hz,
-    ),
-    rate_Hz,
-  );
+  const sum = sumOf(cut.map((c) => c.force_N));
+  const bounds = pushBounds(sum, from, to);
+  const ringing = findRinging(swingsOf(sum, bounds, rate_Hz), rate_Hz);
   const channels = cut.map(({ force_N, missing, clipped, holes, limits }) => ({
     force_N,
     missing: holes,
     ...(limits > 0 && { clipped }),
-    u_filled_Ns: holes > 0 && fill ? fillGaps(force_N, missing, rate_Hz, ringing) : 0,
+    u_filled_Ns: holes > 0 && fill ? fillGaps(force_N, missing, rate_Hz, ringing, bounds.start) : 0,
   }));
   return { first, count: end - first, rate_Hz, from, to, tail, channels, ringing };
 }
@@ -84,24 +79,44 @@ export function cutWindow(trace: Trace, blocks: Blocks, span: Span, fill: boolea
 const afterStart_s = 0.008;
 const swing_s = 0.06;
 
-/** Where the stand rings about something smooth: soon after the start, and after the water's end. */
-function swingsOf(channels: readonly Float64Array[], from: number, to: number, rate_Hz: number): Swing[] {
-  const samples = new Float64Array(channels[0]!.length);
-  for (const channel of channels)
-    for (let i = 0; i < samples.length; i++) samples[i] = samples[i]! + channel[i]!;
-  const before = samples[from]!;
+const startPart = 0.03;
+const fallPart = 0.12;
+
+function sumOf(channels: readonly Float64Array[]): Float64Array {
+  const sum = new Float64Array(channels[0]!.length);
+  for (const channel of channels) for (let i = 0; i < sum.length; i++) sum[i] = sum[i]! + channel[i]!;
+  return sum;
+}
+
+/** Roughly where the push begins and where it has fallen off: for what needs no better marks. */
+function pushBounds(
+  sum: Float64Array,
+  from: number,
+  to: number,
+): { readonly start: number; readonly fall: number } {
+  const before = sum[from]!;
+  // What is left at the end of the stretch may be the weight or the discharge: the fall is towards that.
+  const after = sum[to - 1]!;
   let peak = 0;
-  for (let i = from; i < to; i++) peak = Math.max(peak, Math.abs(samples[i]! - before));
+  for (let i = from; i < to; i++) peak = Math.max(peak, Math.abs(sum[i]! - before));
   let start = from;
-  while (start < to && Math.abs(samples[start]! - before) < 0.2 * peak) start++;
-  // What is left at the end of the stretch may be the weight or the discharge: the swing is about that.
-  const after = samples[to - 1]!;
+  while (start < to && Math.abs(sum[start]! - before) < startPart * peak) start++;
   let fall = to - 1;
-  while (fall > start && Math.abs(samples[fall]! - after) < 0.12 * peak) fall--;
+  while (fall > start && Math.abs(sum[fall]! - after) < fallPart * peak) fall--;
+  return { start, fall };
+}
+
+/** Where the stand rings about something smooth: soon after the start, and after the water's end. */
+function swingsOf(
+  samples: Float64Array,
+  { start, fall }: { start: number; fall: number },
+  rate_Hz: number,
+): Swing[] {
   const length = Math.round(swing_s * rate_Hz);
-  const first = start + Math.round(afterStart_s * rate_Hz);
+  const skipped = Math.round(afterStart_s * rate_Hz);
+  const first = start + skipped;
   return [
-    { samples, from: first, to: Math.min(first + length, fall - Math.round(afterStart_s * rate_Hz)) },
+    { samples, from: first, to: Math.min(first + length, fall - skipped) },
     { samples, from: fall, to: Math.min(fall + length, samples.length) },
   ];
 }

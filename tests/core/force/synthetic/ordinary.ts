@@ -67,7 +67,7 @@ export function ordinaryCase(seed: number, wishes: Wishes = {}): Case {
     bumps: [],
     shots: [{ onset_s, shot }],
     channels: Array.from({ length: count }, (_, k) => ({
-      share: count === 1 ? 1 : k === 0 ? share : 1 - share,
+      share: count === 1 ? 1 : k === 0 ? share : (1 - share) / (count - 1),
       discharge_s: tauOf(k),
       gain: 1 + gainRelU * together,
       sign: wishes.sign ?? 1,

@@ -1,0 +1,45 @@
+/**
+ * Single samples that no stand can make: far beyond all four neighbours, by more than those differ among
+ * themselves. A digit too many in the file, a burst on the line; ringing sampled too slowly stays in.
+ * @returns their places, first to last
+ */
+export function findStrays(values: Float64Array): readonly number[] {
+  const found: number[] = [];
+  let least = Number.POSITIVE_INFINITY;
+  let greatest = Number.NEGATIVE_INFINITY;
+  for (let i = 0; i < values.length; i++) {
+    const x = values[i]!;
+    if (x < least) least = x;
+    if (x > greatest) greatest = x;
+  }
+  // Only a leap over a good part of the record's range is worth a look: this keeps the pass short.
+  const leap = leapPart * (greatest - least);
+  if (!(leap > 0)) return found;
+  for (let i = 1; i < values.length; i++) {
+    const step = values[i]! - values[i - 1]!;
+    if (!(step > leap || step < -leap)) continue;
+    if (isStray(values, i, leap)) found.push(i);
+    else if (i === 1 && isStray(values, 0, leap)) found.push(0);
+  }
+  return found;
+}
+
+const leapPart = 0.25;
+const beyond = 4;
+
+function isStray(values: Float64Array, at: number, leap: number): boolean {
+  let low = Number.POSITIVE_INFINITY;
+  let high = Number.NEGATIVE_INFINITY;
+  let seen = 0;
+  for (const i of [at - 2, at - 1, at + 1, at + 2]) {
+    const x = values[i];
+    if (x === undefined || Number.isNaN(x)) continue;
+    low = Math.min(low, x);
+    high = Math.max(high, x);
+    seen++;
+  }
+  if (seen < 2) return false;
+  const x = values[at]!;
+  const room = Math.max(beyond * (high - low), leap);
+  return x > high + room || x < low - room;
+}
