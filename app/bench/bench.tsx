@@ -1,9 +1,9 @@
 import { useEffect, useMemo } from "preact/hooks";
-import type { ForceWork, Preferences, StoredRun, Transfer } from "../ports.ts";
+import type { ForceWork, Preferences, Transfer } from "../ports.ts";
 import "../widgets/desk.css";
 import { useAddress } from "../address.ts";
 import "./bench.css";
-import { Desk, type DeskPorts } from "./desk.ts";
+import { Desk, type DeskPorts, type Term } from "./desk.ts";
 import { DeskLists } from "./desk-lists.tsx";
 import { runJson, seriesCsv } from "./export.ts";
 import { FileSheet } from "./file-sheet.tsx";
@@ -13,17 +13,12 @@ import { SeriesSheet } from "./series-sheet.tsx";
 import { TakeInStrip } from "./take-in-strip.tsx";
 import type { ForceView } from "./use-force.ts";
 
-export type DemoTerm = {
-  readonly runs: () => Iterable<StoredRun>;
-  readonly files: () => Iterable<{ readonly name: string; readonly text: string }>;
-};
-
 export type BenchPorts = DeskPorts & {
   readonly force: ForceWork;
   readonly transfer: Pick<Transfer, "save">;
   readonly preferences: Preferences;
   /** An invented term to try the bench with; made when it is asked for. */
-  readonly demo: () => Promise<DemoTerm>;
+  readonly demo: () => Promise<Term>;
 };
 
 const personKey = "bench-person";

@@ -20,16 +20,16 @@ const correctionWords: Readonly<Record<Correction, string>> = {
   weight: "the water's weight, which left while it pushed, taken off",
 };
 
-/** Every correction with its size; each can be switched off to see what it does. */
-export function CorrectionsSheet(props: {
+export type CorrectionsSheetProps = {
   readonly event: ForceEvent;
   readonly shown: ForceEvent;
   readonly off: readonly Correction[];
   readonly onOff: (off: readonly Correction[]) => void;
-}) {
-  const { event, shown, off, onOff } = props;
-  const added_Ns = event.layers.reduce((sum, layer) => sum + (layer.needed ? layer.added_Ns : 0), 0);
-  const fringe_Ns = event.report.impulse_Ns - event.read_Ns - added_Ns;
+};
+
+/** Every correction with its size; each can be switched off to see what it does. */
+export function CorrectionsSheet(props: CorrectionsSheetProps) {
+  const { off, onOff } = props;
   const toggle = (one: Correction) =>
     onOff(off.includes(one) ? off.filter((other) => other !== one) : [...off, one]);
   return (
@@ -53,40 +53,7 @@ export function CorrectionsSheet(props: {
               <th scope="col">How</th>
             </tr>
           </thead>
-          <tbody>
-            <tr>
-              <td class="no-print" />
-              <th scope="row">As the recorder wrote it, onset to end</th>
-              <td class="right">{plainNumber(event.read_Ns, 4)}</td>
-              <td class="right">{share(event.read_Ns, event)}</td>
-              <td />
-            </tr>
-            {event.layers.map((layer) => (
-              <Row
-                key={layer.correction}
-                {...{ layer, event }}
-                off={off.includes(layer.correction)}
-                onToggle={toggle}
-              />
-            ))}
-            <tr>
-              <td class="no-print" />
-              <th scope="row">fringes</th>
-              <td class="right">{signedText(fringe_Ns)}</td>
-              <td class="right">{share(fringe_Ns, event)}</td>
-              <td>what pushed just before the onset was seen, and the ringing after the end</td>
-            </tr>
-            <tr class="total">
-              <td class="no-print" />
-              <th scope="row">Total impulse</th>
-              <td class="right">{plainNumber(event.report.impulse_Ns, 4)}</td>
-              <td class="right">100 %</td>
-              <td>
-                {off.length > 0 &&
-                  `with what is switched off left out: ${plainNumber(shown.report.impulse_Ns, 4)} N·s, ${share(shown.report.impulse_Ns, event)}`}
-              </td>
-            </tr>
-          </tbody>
+          <Rows {...props} onToggle={toggle} />
         </table>
       </div>
       {off.length > 0 && (
@@ -95,6 +62,52 @@ export function CorrectionsSheet(props: {
         </button>
       )}
     </section>
+  );
+}
+
+function Rows(props: CorrectionsSheetProps & { readonly onToggle: (correction: Correction) => void }) {
+  const { event, shown, off, onToggle } = props;
+  const added_Ns = event.layers.reduce((sum, layer) => sum + (layer.needed ? layer.added_Ns : 0), 0);
+  const fringe_Ns = event.report.impulse_Ns - event.read_Ns - added_Ns;
+  const without = `with what is switched off left out: ${plainNumber(shown.report.impulse_Ns, 4)} N·s, ${share(shown.report.impulse_Ns, event)}`;
+  return (
+    <tbody>
+      <Sum event={event} name="As the recorder wrote it, onset to end" sum_Ns={event.read_Ns} />
+      {event.layers.map((layer) => (
+        <Row key={layer.correction} {...{ layer, event, onToggle }} off={off.includes(layer.correction)} />
+      ))}
+      <Sum
+        event={event}
+        name="fringes"
+        sum_Ns={fringe_Ns}
+        how="what pushed just before the onset was seen, and the ringing after the end"
+      />
+      <Sum
+        event={event}
+        name="Total impulse"
+        sum_Ns={event.report.impulse_Ns}
+        how={off.length > 0 ? without : ""}
+        total
+      />
+    </tbody>
+  );
+}
+
+function Sum(props: {
+  readonly event: ForceEvent;
+  readonly name: string;
+  readonly sum_Ns: number;
+  readonly how?: string;
+  readonly total?: true;
+}) {
+  return (
+    <tr class={props.total ? "total" : undefined}>
+      <td class="no-print" />
+      <th scope="row">{props.name}</th>
+      <td class="right">{plainNumber(props.sum_Ns, 4)}</td>
+      <td class="right">{share(props.sum_Ns, props.event)}</td>
+      <td>{props.how}</td>
+    </tr>
   );
 }
 

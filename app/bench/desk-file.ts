@@ -8,7 +8,6 @@ import type { DeskRun } from "./run-conditions.ts";
 export type DeskFile = {
   readonly digest: string;
   readonly name: string;
-  readonly size: number;
   readonly at: number;
   readonly reading: Result<ForceReading>;
   readonly record: BenchRecord;

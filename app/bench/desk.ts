@@ -1,19 +1,12 @@
 import { computed, signal } from "@preact/signals";
 import { failed, type Issue, issue, ok, type Result } from "../../core/result.ts";
-import type {
-  FileStore,
-  ForceReading,
-  ForceSource,
-  ForceWork,
-  Preferences,
-  RunStore,
-  StoredRun,
-} from "../ports.ts";
+import type { FileStore, ForceWork, Preferences, RunStore, StoredRun } from "../ports.ts";
 import { type BenchRecord, emptyRecord, type FileSettings, type MarkName } from "./bench-record.ts";
 import { type DeskFile, eventsOf, type Outcome, openRecord, placesOf } from "./desk-file.ts";
 import { heldFiles, keepRecord } from "./desk-records.ts";
 import { recorderSignature } from "./file-settings.ts";
-import { forceRequest, readOptions } from "./force-request.ts";
+import { ForceReader } from "./force-reader.ts";
+import { forceRequest } from "./force-request.ts";
 import { type Evidence, suggestMatches } from "./matching.ts";
 import { readPreset } from "./presets.ts";
 import { RunShelf } from "./run-shelf.ts";
@@ -32,6 +25,12 @@ export type DeskPorts = {
 };
 
 export type Rejected = { readonly id: number; readonly name: string; readonly issues: readonly Issue[] };
+
+/** Runs and force files that are made when they are asked for. */
+export type Term = {
+  readonly runs: () => Iterable<StoredRun>;
+  readonly files: () => Iterable<{ readonly name: string; readonly text: string }>;
+};
 
 /**
  * Everything that lies on the bench. What people decide is kept at once, each decision as a new file beside the
@@ -55,13 +54,14 @@ export class Desk {
   readonly work = new ShownWork();
   readonly #ports: DeskPorts;
   readonly #shelf: RunShelf;
-  readonly #blobs = new Map<string, Blob>();
+  readonly #reader: ForceReader;
   #ids = 0;
   #settling: Promise<void> | undefined;
   #again = false;
 
   constructor(ports: DeskPorts) {
     this.#ports = ports;
+    this.#reader = new ForceReader(ports.files, ports.force, this.work);
     this.#shelf = new RunShelf(ports.runs, (name, issues) => this.#reject(name, issues));
   }
 
@@ -87,10 +87,7 @@ export class Desk {
   }
 
   /** A whole term at once: runs are kept one after another, and how far that is shows. */
-  async takeInTerm(term: {
-    readonly runs: () => Iterable<StoredRun>;
-    readonly files: () => Iterable<{ readonly name: string; readonly text: string }>;
-  }): Promise<void> {
+  async takeInTerm(term: Term): Promise<void> {
     const runs = [...term.runs()];
     await this.work.run(`Keeping ${runs.length} runs`, async ({ onProgress, signal }) => {
       for (const [i, run] of runs.entries()) {
@@ -136,7 +133,7 @@ export class Desk {
   /** Another way of reading the file: kept, and done at once. */
   async set(file: DeskFile, settings: FileSettings): Promise<void> {
     const record = { ...file.record, settings };
-    const reading = await this.#read(file.digest, file.name, record);
+    const reading = await this.#reader.read(record, this.#anyRig());
     this.#replace(file.digest, (one) => ({ ...one, reading: reading ?? one.reading }));
     await this.#change(file.digest, { settings });
   }
@@ -160,15 +157,9 @@ export class Desk {
   }
 
   /** For views of their own: other corrections, curves. */
-  readonly sourceOf = async (digest: string): Promise<Result<ForceSource>> => {
-    const held = this.#blobs.get(digest);
-    if (held) return ok({ digest, bytes: held });
-    const stored = await this.#ports.files.get(digest);
-    if (!stored.ok) return stored;
-    const bytes = new Blob([stored.value.bytes]);
-    this.#blobs.set(digest, bytes);
-    return ok({ digest, bytes });
-  };
+  get sourceOf() {
+    return this.#reader.sourceOf;
+  }
 
   async #takeRun({ name, bytes }: Incoming): Promise<void> {
     const read = this.#ports.readRun(await bytes.text());
@@ -181,7 +172,7 @@ export class Desk {
     const kept = await this.#ports.files.put({ name, kind: "force", at, bytes: await bytes.arrayBuffer() });
     if (!kept.ok) return this.#reject(name, kept.issues);
     if (this.#find(kept.value)) return;
-    this.#blobs.set(kept.value, bytes);
+    this.#reader.hold(kept.value, bytes);
     await this.#open({ digest: kept.value, name, at }, emptyRecord(kept.value, name));
     await this.#readAsRemembered(kept.value);
   }
@@ -193,7 +184,7 @@ export class Desk {
     const preset = readPreset(this.#ports.preferences, recorderSignature(file.reading.value));
     if (!preset) return;
     const record = { ...file.record, settings: preset.settings };
-    const reading = await this.#read(digest, file.name, record);
+    const reading = await this.#reader.read(record, this.#anyRig());
     this.#replace(digest, (one) => ({ ...one, reading: reading ?? one.reading }));
     await this.#keep(digest, { settings: preset.settings });
   }
@@ -206,21 +197,10 @@ export class Desk {
   }
 
   async #open(file: { digest: string; name: string; at: number }, record: BenchRecord): Promise<void> {
-    const reading = await this.#read(file.digest, file.name, record);
+    const reading = await this.#reader.read(record, this.#anyRig());
     if (!reading) return;
     const { digest, name, at } = file;
-    const size = this.#blobs.get(digest)?.size ?? 0;
-    this.files.value = [...this.files.value, { digest, name, at, size, record, reading, outcome: undefined }];
-  }
-
-  /** Undefined where a person stopped it. */
-  async #read(digest: string, name: string, record: BenchRecord): Promise<Result<ForceReading> | undefined> {
-    const source = await this.sourceOf(digest);
-    if (!source.ok) return source;
-    const rig = this.runs.value[0]?.stored.documents.rig;
-    return this.work.run(`Reading ${name}`, (work) =>
-      this.#ports.force.read(source.value, readOptions(record, rig), work),
-    );
+    this.files.value = [...this.files.value, { digest, name, at, record, reading, outcome: undefined }];
   }
 
   /** Reduces every file whose conditions or settings are not those of its last result, until none is left. */
@@ -250,12 +230,7 @@ export class Desk {
     const key = this.#keyOf(file);
     const request = this.#requestOf(file);
     if (!request.ok) return { key, request, reduction: undefined };
-    const source = await this.sourceOf(file.digest);
-    if (!source.ok) return { key, request, reduction: source };
-    const reduction = await this.work.run(`Reducing ${file.name}`, (work) =>
-      this.#ports.force.reduce(source.value, request.value, work),
-    );
-    return { key, request, reduction: reduction ?? failed<Issue>(stopped) };
+    return { key, request, reduction: await this.#reader.reduce(file.record, request.value) };
   }
 
   #requestOf(file: DeskFile): Outcome["request"] {
@@ -287,6 +262,11 @@ export class Desk {
     if (!kept.ok) this.#reject(`what was decided about ${file.name}`, kept.issues);
   }
 
+  /** Its channels' names help to find the line that holds the names. */
+  #anyRig() {
+    return this.runs.value[0]?.stored.documents.rig;
+  }
+
   #find(digest: string): DeskFile | undefined {
     return this.files.value.find((file) => file.digest === digest);
   }
@@ -304,4 +284,3 @@ export class Desk {
 const mostRounds = 6;
 
 const noFiring = issue("no-firing", "event", "the record holds no such firing", "look at the trace");
-const stopped = issue("stopped", "file", "the work was stopped by hand", "ask for it again");

@@ -1,3 +1,4 @@
+import type { Issue } from "../../core/result.ts";
 import type { Preferences } from "../ports.ts";
 import { ColumnsSheet } from "./columns-sheet.tsx";
 import { ConditionsSheet } from "./conditions-sheet.tsx";
@@ -11,21 +12,17 @@ import { IssueList } from "./take-in-strip.tsx";
 import { TraceSheet } from "./trace-sheet.tsx";
 import { type ForceView, requestWithout } from "./use-force.ts";
 
-/** One force file: whether it can be read, how it is read, what it holds and whose it is. */
-export function FileSheet(props: {
+export type FileSheetProps = {
   readonly desk: Desk;
   readonly view: ForceView;
   readonly file: DeskFile;
   readonly preferences: Preferences;
-}) {
-  const { desk, view, file, preferences } = props;
-  const { reading, outcome } = file;
-  const reduction = outcome?.reduction;
-  const events = eventsOf(file);
-  const request = requestWithout(file, []);
-  const byHand = placesOf(file, desk.runs.value, desk.suggestions.value).every(
-    (place) => place === undefined,
-  );
+};
+
+/** One force file: whether it can be read, how it is read, what it holds and whose it is. */
+export function FileSheet(props: FileSheetProps) {
+  const { desk, file, preferences } = props;
+  const { reading } = file;
   return (
     <>
       <header class="run-head">
@@ -36,41 +33,60 @@ export function FileSheet(props: {
           SHA-256 <code>{file.digest}</code>
         </p>
       </header>
-      {!reading.ok && (
-        <section class="sheet">
-          <h2>It cannot be read</h2>
-          <IssueList issues={reading.issues} />
-        </section>
-      )}
-      {outcome && !outcome.request.ok && reading.ok && <NoConditions desk={desk} file={file} />}
+      <Troubles desk={desk} file={file} />
       {reading.ok && <ByHand desk={desk} file={file} />}
-      {reduction && !reduction.ok && (
-        <section class="sheet">
-          <h2>It cannot be reduced</h2>
-          <IssueList issues={reduction.issues} />
-        </section>
-      )}
-      {reduction?.ok && reduction.value.issues.length > 0 && (
-        <section class="sheet">
-          <h2>What was odd</h2>
-          <IssueList issues={reduction.value.issues} />
-        </section>
-      )}
       <MatchSheet desk={desk} file={file} />
-      {events[0] && request && reduction?.ok && !byHand && (
-        <TraceSheet
-          {...{ desk, view, file, request }}
-          place={0}
-          event={events[0]}
-          trace={reduction.value.trace}
-        />
-      )}
-      {byHand &&
-        events.map((event, i) => (
-          <FiringSheets key={event.onset_s} {...{ desk, view, file }} place={i} run={undefined} />
-        ))}
+      <Firings {...props} />
       {reading.ok && <Columns {...{ desk, file, preferences }} reading={reading.value} />}
     </>
+  );
+}
+
+/** Everything that stood in the way or was odd, in the order in which it is met. */
+function Troubles({ desk, file }: { readonly desk: Desk; readonly file: DeskFile }) {
+  const { reading, outcome } = file;
+  const reduction = outcome?.reduction;
+  return (
+    <>
+      {!reading.ok && <Trouble title="It cannot be read" issues={reading.issues} />}
+      {reading.ok && outcome && !outcome.request.ok && <NoConditions desk={desk} file={file} />}
+      {reduction && !reduction.ok && <Trouble title="It cannot be reduced" issues={reduction.issues} />}
+      {reduction?.ok && reduction.value.issues.length > 0 && (
+        <Trouble title="What was odd" issues={reduction.value.issues} />
+      )}
+    </>
+  );
+}
+
+function Trouble({ title, issues }: { readonly title: string; readonly issues: readonly Issue[] }) {
+  return (
+    <section class="sheet">
+      <h2>{title}</h2>
+      <IssueList issues={issues} />
+    </section>
+  );
+}
+
+/** The trace to recognise the firings by; with conditions typed by hand, their whole reduction. */
+function Firings({ desk, view, file }: FileSheetProps) {
+  const events = eventsOf(file);
+  const request = requestWithout(file, []);
+  const [first] = events;
+  const reduction = file.outcome?.reduction;
+  if (!first || !request || !reduction?.ok) return null;
+  const byHand = placesOf(file, desk.runs.value, desk.suggestions.value).every(
+    (place) => place === undefined,
+  );
+  if (byHand)
+    return (
+      <>
+        {events.map((event, i) => (
+          <FiringSheets key={event.onset_s} {...{ desk, view, file }} place={i} run={undefined} />
+        ))}
+      </>
+    );
+  return (
+    <TraceSheet {...{ desk, view, file, request }} place={0} event={first} trace={reduction.value.trace} />
   );
 }
 

@@ -1,14 +1,10 @@
-import {
-  type Denominator,
-  energyLedger,
-  type LedgerRow,
-  type LedgerStage,
-} from "../../core/compare/energy-ledger.ts";
+import { type Denominator, energyLedger, type LedgerStage } from "../../core/compare/energy-ledger.ts";
 import type { ShotSetup } from "../../core/exchange/setup-shot.ts";
 import { discArea_m2 } from "../../core/propulsion/shot.ts";
 import { pneumaticTestEdition } from "../../core/propulsion/stored-energy.ts";
-import { plainNumber, valueWithU } from "../../core/units/value-text.ts";
+import { plainNumber } from "../../core/units/value-text.ts";
 import type { ForceEvent } from "../ports.ts";
+import { DataTable, right } from "../widgets/data-table.tsx";
 
 const stageNames: Readonly<Record<LedgerStage, string>> = {
   "stored-brode": "put in at constant volume (Brode)",
@@ -41,45 +37,22 @@ export function LedgerSheet({ setup, event }: { readonly setup: ShotSetup; reado
   return (
     <section class="sheet" aria-labelledby="ledger-title">
       <h2 id="ledger-title">Where the energy went</h2>
-      <div class="scroll-x">
-        <table>
-          <caption class="unseen">Energy ledger</caption>
-          <thead>
-            <tr>
-              <th scope="col">Energy</th>
-              <th scope="col" class="right">
-                J
-              </th>
-              {denominators.map(({ key, name }) => (
-                <th key={key} scope="col" class="right">
-                  {name}
-                </th>
-              ))}
-            </tr>
-          </thead>
-          <tbody>
-            {rows.map((row) => (
-              <Row key={row.stage} row={row} />
-            ))}
-          </tbody>
-        </table>
-      </div>
+      <DataTable
+        caption="Energy ledger"
+        captionUnseen
+        columns={["Energy", right("J"), ...denominators.map(({ name }) => right(name))]}
+        rows={rows.map(({ stage, energy_J, share }) => ({
+          key: stage,
+          strong: stage.endsWith("measured"),
+          cells: [
+            stageNames[stage],
+            plainNumber(energy_J, 3),
+            ...denominators.map(({ key }) => `${plainNumber(100 * share[key], 3)} %`),
+          ],
+        }))}
+      />
       <Closure setup={setup} event={event} />
     </section>
-  );
-}
-
-function Row({ row }: { readonly row: LedgerRow }) {
-  return (
-    <tr data-measured={row.stage.endsWith("measured")}>
-      <th scope="row">{stageNames[row.stage]}</th>
-      <td class="right">{plainNumber(row.energy_J, 3)}</td>
-      {denominators.map(({ key }) => (
-        <td key={key} class="right">
-          {plainNumber(100 * row.share[key], 3)} %
-        </td>
-      ))}
-    </tr>
   );
 }
 
@@ -92,10 +65,7 @@ function Closure({ setup, event }: { readonly setup: ShotSetup; readonly event: 
       {plainNumber((100 * jetArea_m2) / opening_m2, 3)} % of the opening's {plainNumber(1e6 * opening_m2, 4)}{" "}
       mm².
       {polytropicExponent !== undefined &&
-        ` The slope of pressure over volume in the record is n = ${valueWithU(polytropicExponent, exponentU).value}.`}
+        ` The slope of pressure over volume in the record is n = ${plainNumber(polytropicExponent, 3)}.`}
     </p>
   );
 }
-
-/** What a slope read off one record is good for at best; the fit in the comparison has its own budget. */
-const exponentU = 0.01;

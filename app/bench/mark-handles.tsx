@@ -37,48 +37,23 @@ const bigStep = 10;
 /** Past this part of the picture a label would run out of it on the right. */
 const flipAt = 0.72;
 
-function Handle(props: MarkHandlesProps & { readonly mark: MarkName; readonly row: number }) {
-  const { desk, file, place, event, trace, frame, mark, row } = props;
-  const [draft_s, setDraft] = useState<number>();
-  const timer = useRef<ReturnType<typeof setTimeout>>(undefined);
+type HandleProps = MarkHandlesProps & { readonly mark: MarkName; readonly row: number };
+
+function Handle(props: HandleProps) {
+  const { event, frame, mark, row } = props;
+  const move = useMarkMove(props);
   const strip = useRef<HTMLDivElement>(null);
-  const at_s = draft_s ?? event[mark];
-  const step_s = 1 / (trace?.rate_Hz ?? 1000);
   const byHand = event.byHand[mark] !== undefined;
-  useEffect(() => () => clearTimeout(timer.current), []);
-  const commit = (to_s: number | null) => {
-    clearTimeout(timer.current);
-    void desk.moveMark(file, place, mark, to_s).then(() => setDraft(undefined));
-  };
-  const stepTo = (to_s: number) => {
-    setDraft(to_s);
-    clearTimeout(timer.current);
-    timer.current = setTimeout(() => commit(to_s), settle_ms);
-  };
-  const press = (pressed: KeyboardEvent) => {
-    const steps = { ArrowLeft: -1, ArrowRight: 1, PageDown: -bigStep, PageUp: bigStep }[pressed.key];
-    if (steps !== undefined) stepTo(at_s + steps * step_s);
-    else if (pressed.key === "Enter" && draft_s !== undefined) commit(draft_s);
-    else if (pressed.key === "Delete" && byHand) commit(null);
-    else if (pressed.key === "Escape") {
-      clearTimeout(timer.current);
-      setDraft(undefined);
-    } else return;
-    pressed.preventDefault();
-    pressed.stopPropagation();
-  };
-  const drag = (pointer: PointerEvent) => {
-    const left_px = strip.current?.parentElement?.getBoundingClientRect().left ?? 0;
-    setDraft(frame.x.toValue(pointer.clientX - left_px));
-  };
+  const timeUnder = (pointer: PointerEvent) =>
+    frame.x.toValue(pointer.clientX - (strip.current?.parentElement?.getBoundingClientRect().left ?? 0));
   return (
     <div
       ref={strip}
       class="mark"
       data-by-hand={byHand}
-      data-flipped={frame.x.toPixel(at_s) > flipAt * frame.width_px}
+      data-flipped={frame.x.toPixel(move.at_s) > flipAt * frame.width_px}
       style={{
-        left: `${frame.x.toPixel(at_s)}px`,
+        left: `${frame.x.toPixel(move.at_s)}px`,
         top: `${frame.top_px}px`,
         height: `${frame.bottom_px - frame.top_px}px`,
       }}
@@ -89,17 +64,17 @@ function Handle(props: MarkHandlesProps & { readonly mark: MarkName; readonly ro
         role="slider"
         tabIndex={0}
         aria-label={`Mark: ${markWords[mark]}`}
-        aria-valuenow={at_s}
-        aria-valuetext={`${plainNumber(at_s, 6)} s${byHand ? ", by hand; Delete gives it back" : ""}`}
-        onKeyDown={press}
+        aria-valuenow={move.at_s}
+        aria-valuetext={`${plainNumber(move.at_s, 6)} s${byHand ? ", by hand; Delete gives it back" : ""}`}
+        onKeyDown={move.press}
         onPointerDown={(pointer) => {
           pointer.stopPropagation();
           pointer.currentTarget.setPointerCapture(pointer.pointerId);
-          setDraft(at_s);
+          move.show(move.at_s);
         }}
-        onPointerMove={(pointer) => draft_s !== undefined && pointer.buttons === 1 && drag(pointer)}
-        onPointerUp={() => draft_s !== undefined && draft_s !== event[mark] && commit(draft_s)}
-        onPointerCancel={() => setDraft(undefined)}
+        onPointerMove={(pointer) => pointer.buttons === 1 && move.drafted && move.show(timeUnder(pointer))}
+        onPointerUp={move.take}
+        onPointerCancel={move.drop}
       >
         {markWords[mark]}
         {byHand && " (by hand)"}
@@ -107,3 +82,40 @@ function Handle(props: MarkHandlesProps & { readonly mark: MarkName; readonly ro
     </div>
   );
 }
+
+/** Where the mark is while it is moved; the desk hears of it once, when the move is over. */
+function useMarkMove({ desk, file, place, event, trace, mark }: HandleProps) {
+  const [draft_s, setDraft] = useState<number>();
+  const timer = useRef<ReturnType<typeof setTimeout>>(undefined);
+  useEffect(() => () => clearTimeout(timer.current), []);
+  const at_s = draft_s ?? event[mark];
+  const commit = (to_s: number | null) => {
+    clearTimeout(timer.current);
+    void desk.moveMark(file, place, mark, to_s).then(() => setDraft(undefined));
+  };
+  const drop = () => {
+    clearTimeout(timer.current);
+    setDraft(undefined);
+  };
+  const step = (samples: number) => {
+    const to_s = at_s + samples / (trace?.rate_Hz ?? usualRate_Hz);
+    setDraft(to_s);
+    clearTimeout(timer.current);
+    timer.current = setTimeout(() => commit(to_s), settle_ms);
+  };
+  const press = (pressed: KeyboardEvent) => {
+    const samples = { ArrowLeft: -1, ArrowRight: 1, PageDown: -bigStep, PageUp: bigStep }[pressed.key];
+    if (samples !== undefined) step(samples);
+    else if (pressed.key === "Enter" && draft_s !== undefined) commit(draft_s);
+    else if (pressed.key === "Delete" && event.byHand[mark] !== undefined) commit(null);
+    else if (pressed.key === "Escape") drop();
+    else return;
+    pressed.preventDefault();
+    pressed.stopPropagation();
+  };
+  const take = () => (draft_s === undefined || draft_s === event[mark] ? drop() : commit(draft_s));
+  return { at_s, drafted: draft_s !== undefined, show: setDraft, press, take, drop };
+}
+
+/** Only until the record has said its own. */
+const usualRate_Hz = 1000;

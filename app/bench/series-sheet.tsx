@@ -4,8 +4,10 @@ import { outlierTest } from "../../core/series/outlier-test.ts";
 import { summarizeReplicates } from "../../core/series/replicates.ts";
 import { plainNumber, valueWithU } from "../../core/units/value-text.ts";
 import { addressOf } from "../address.ts";
+import { DataTable, right } from "../widgets/data-table.tsx";
 import { Plot } from "../widgets/plot.tsx";
 import type { Desk } from "./desk.ts";
+import { warningNames } from "./result-sheet.tsx";
 import { curvesSpec } from "./series-curves.ts";
 import { levelsOf, type SeriesRow, seriesRows } from "./series-rows.ts";
 import { TrendSheet } from "./trend-sheet.tsx";
@@ -73,39 +75,25 @@ function Levels({ rows }: { readonly rows: readonly SeriesRow[] }) {
   return (
     <section class="sheet" aria-labelledby="levels-title">
       <h2 id="levels-title">Replicates</h2>
-      <div class="scroll-x">
-        <table>
-          <caption>
-            Total impulse at each level; the interval holds the mean with 95 % by Student's t, from scatter
-            alone. What is common to all runs, above all the calibration, comes on top
-          </caption>
-          <thead>
-            <tr>
-              <th scope="col">Level</th>
-              <th scope="col" class="right">
-                Runs
-              </th>
-              <th scope="col" class="right">
-                Mean, N·s
-              </th>
-              <th scope="col" class="right">
-                s of a single run
-              </th>
-              <th scope="col" class="right">
-                95 % of the mean
-              </th>
-              <th scope="col" class="right">
-                Measured over predicted
-              </th>
-            </tr>
-          </thead>
-          <tbody>
-            {levelsOf(rows).map((level) => (
-              <LevelRow key={level} level={level} rows={rows.filter((row) => row.level === level)} />
-            ))}
-          </tbody>
-        </table>
-      </div>
+      <DataTable
+        caption="Total impulse at each level"
+        captionUnseen
+        columns={[
+          "Level",
+          right("Runs"),
+          right("Mean, N·s"),
+          right("s of a single run"),
+          right("95 % of the mean"),
+          right("Measured over predicted"),
+        ]}
+        rows={levelsOf(rows).map((level) => ({
+          key: level,
+          cells: levelCells(
+            level,
+            rows.filter((row) => row.level === level),
+          ),
+        }))}
+      />
       <p class="lead">
         Total impulse. The interval holds the mean with 95 % by Student's t, from scatter alone; what is
         common to all runs, above all the calibration, comes on top.
@@ -114,27 +102,14 @@ function Levels({ rows }: { readonly rows: readonly SeriesRow[] }) {
   );
 }
 
-function LevelRow({ level, rows }: { readonly level: string; readonly rows: readonly SeriesRow[] }) {
+/** One run has no scatter to speak of. */
+function levelCells(level: string, rows: readonly SeriesRow[]): readonly string[] {
   const summary = summarizeReplicates(rows.map(({ impulse_Ns }) => impulse_Ns));
-  const ratio = rows.reduce((sum, row) => sum + row.ratio, 0) / rows.length;
-  return (
-    <tr>
-      <th scope="row">{level}</th>
-      <td class="right">{rows.length}</td>
-      {summary.ok ? (
-        <>
-          <td class="right">{valueWithU(summary.value.mean, summary.value.u).value}</td>
-          <td class="right">{plainNumber(summary.value.deviation, 2)}</td>
-          <td class="right">± {plainNumber(summary.value.halfWidth, 2)}</td>
-        </>
-      ) : (
-        <td colSpan={3} class="lead">
-          one run: no scatter to speak of
-        </td>
-      )}
-      <td class="right">{plainNumber(ratio, 4)}</td>
-    </tr>
-  );
+  const ratio = plainNumber(rows.reduce((sum, row) => sum + row.ratio, 0) / rows.length, 4);
+  if (!summary.ok) return [level, String(rows.length), plainNumber(rows[0]!.impulse_Ns, 4), "–", "–", ratio];
+  const { mean, u, deviation, halfWidth } = summary.value;
+  const scatter = [plainNumber(deviation, 2), `± ${plainNumber(halfWidth, 2)}`];
+  return [level, String(rows.length), valueWithU(mean, u).value, ...scatter, ratio];
 }
 
 function Crews({ rows }: { readonly rows: readonly SeriesRow[] }) {
@@ -184,37 +159,17 @@ function Crews({ rows }: { readonly rows: readonly SeriesRow[] }) {
 
 function CrewTable({ groups }: { readonly groups: readonly { crew: string; values: readonly number[] }[] }) {
   return (
-    <table>
-      <thead>
-        <tr>
-          <th scope="col">Crew</th>
-          <th scope="col" class="right">
-            Runs
-          </th>
-          <th scope="col" class="right">
-            Mean of measured over predicted
-          </th>
-          <th scope="col" class="right">
-            95 %
-          </th>
-        </tr>
-      </thead>
-      <tbody>
-        {groups.map(({ crew, values }) => {
-          const summary = summarizeReplicates(values);
-          return (
-            <tr key={crew}>
-              <th scope="row">{crew}</th>
-              <td class="right">{values.length}</td>
-              <td class="right">
-                {summary.ok ? plainNumber(summary.value.mean, 4) : plainNumber(values[0]!, 4)}
-              </td>
-              <td class="right">{summary.ok ? `± ${plainNumber(summary.value.halfWidth, 2)}` : "–"}</td>
-            </tr>
-          );
-        })}
-      </tbody>
-    </table>
+    <DataTable
+      caption="Each crew's mean"
+      captionUnseen
+      columns={["Crew", right("Runs"), right("Mean of measured over predicted"), right("95 %")]}
+      rows={groups.map(({ crew, values }) => {
+        const summary = summarizeReplicates(values);
+        const mean = plainNumber(summary.ok ? summary.value.mean : values[0]!, 4);
+        const interval = summary.ok ? `± ${plainNumber(summary.value.halfWidth, 2)}` : "–";
+        return { key: crew, cells: [crew, String(values.length), mean, interval] };
+      })}
+    />
   );
 }
 
@@ -248,47 +203,40 @@ function AllRuns({ rows }: { readonly rows: readonly SeriesRow[] }) {
   return (
     <section class="sheet" aria-labelledby="all-title">
       <h2 id="all-title">Every run</h2>
-      <div class="scroll-x">
-        <table>
-          <thead>
-            <tr>
-              {[
-                "Run",
-                "Crew",
-                "Level",
-                "Impulse, N·s",
-                "u",
-                "Predicted",
-                "Ratio",
-                "Specific impulse, s",
-                "Warnings",
-              ].map((head) => (
-                <th key={head} scope="col">
-                  {head}
-                </th>
-              ))}
-            </tr>
-          </thead>
-          <tbody>
-            {rows.map(({ run, level, impulse_Ns, u_Ns, predicted_Ns, ratio, event, confirmed }) => (
-              <tr key={run.log}>
-                <th scope="row" class="keep">
-                  <a href={addressOf("bench", "run", run.log)}>{run.code}</a>
-                  {!confirmed && " ?"}
-                </th>
-                <td>{run.crew}</td>
-                <td class="keep">{level}</td>
-                <td>{valueWithU(impulse_Ns, u_Ns).value}</td>
-                <td>{valueWithU(impulse_Ns, u_Ns).u}</td>
-                <td>{plainNumber(predicted_Ns, 4)}</td>
-                <td>{plainNumber(ratio, 4)}</td>
-                <td>{plainNumber(event.report.specificImpulse_s, 3)}</td>
-                <td>{event.warnings.length > 0 ? event.warnings.map(({ code }) => code).join(", ") : ""}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </div>
+      <DataTable
+        caption="Every run with its result"
+        captionUnseen
+        columns={[
+          "Run",
+          "Crew",
+          "Level",
+          right("Impulse, N·s"),
+          right("u"),
+          right("Predicted"),
+          right("Ratio"),
+          right("Specific impulse, s"),
+          "Warnings",
+        ]}
+        rows={rows.map((row) => ({ key: row.run.log, cells: runCells(row) }))}
+      />
     </section>
   );
+}
+
+function runCells({ run, level, impulse_Ns, u_Ns, predicted_Ns, ratio, event, confirmed }: SeriesRow) {
+  const impulse = valueWithU(impulse_Ns, u_Ns);
+  return [
+    <span key="code" class="keep">
+      <a href={addressOf("bench", "run", run.log)}>{run.code}</a>
+      {!confirmed && " ?"}
+    </span>,
+    run.crew ?? "",
+    level,
+    impulse.value,
+    impulse.u,
+    plainNumber(predicted_Ns, 4),
+    plainNumber(ratio, 4),
+    plainNumber(event.report.specificImpulse_s, 3),
+    event.warnings.map(({ code }) => warningNames[code] ?? code).join(", "),
+  ];
 }

@@ -1,6 +1,7 @@
 import { plainNumber } from "../../core/units/value-text.ts";
 import { version } from "../../package.json";
 import type { ForceEvent, ForceRequest } from "../ports.ts";
+import { DataTable, right } from "../widgets/data-table.tsx";
 import type { MarkMove } from "./bench-record.ts";
 import type { DeskFile } from "./desk-file.ts";
 import type { DeskRun } from "./run-conditions.ts";
@@ -76,32 +77,25 @@ const assumedText = ({ options }: ForceRequest) =>
 
 function Moves({ moves }: { readonly moves: readonly MarkMove[] }) {
   return (
-    <div class="scroll-x">
-      <table>
-        <caption>Marks moved by hand</caption>
-        <thead>
-          <tr>
-            <th scope="col">When, by whom</th>
-            <th scope="col">Mark</th>
-            <th scope="col">From, s</th>
-            <th scope="col">To, s</th>
-            <th scope="col">Changed the impulse by, N·s</th>
-          </tr>
-        </thead>
-        <tbody>
-          {moves.map((move) => (
-            <tr key={move.at}>
-              <th scope="row">
-                {dayText(move.at)} {timeText(move.at)} {move.by}
-              </th>
-              <td>{markWords[move.mark]}</td>
-              <td>{plainNumber(move.from_s, 6)}</td>
-              <td>{move.to_s === null ? "as found" : plainNumber(move.to_s, 6)}</td>
-              <td>{plainNumber(move.impulseAfter_Ns - move.impulseBefore_Ns, 2)}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
-    </div>
+    <DataTable
+      caption="Marks moved by hand"
+      columns={[
+        "When, by whom",
+        "Mark",
+        right("From, s"),
+        right("To, s"),
+        right("Changed the impulse by, N·s"),
+      ]}
+      rows={moves.map(({ at, by, mark, from_s, to_s, impulseBefore_Ns, impulseAfter_Ns }) => ({
+        key: String(at),
+        cells: [
+          `${dayText(at)} ${timeText(at)} ${by}`,
+          markWords[mark],
+          plainNumber(from_s, 6),
+          to_s === null ? "as found" : plainNumber(to_s, 6),
+          plainNumber(impulseAfter_Ns - impulseBefore_Ns, 2),
+        ],
+      }))}
+    />
   );
 }

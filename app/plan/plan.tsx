@@ -1,6 +1,11 @@
 import type { ComponentChildren } from "preact";
 import { useMemo, useState } from "preact/hooks";
-import { matrixProgress, type Slot } from "../../core/plan/test-matrix.ts";
+import {
+  type MatrixProgress,
+  matrixProgress,
+  type Slot,
+  type TestMatrix,
+} from "../../core/plan/test-matrix.ts";
 import type { Rig } from "../../core/rig/rig.ts";
 import "../widgets/desk.css";
 import { inUnit, type UnitChoice, type UnitKind, unitScale } from "../widgets/unit-choice.ts";
@@ -77,21 +82,10 @@ type SheetsProps = {
   readonly onReset: () => void;
 };
 
-function Sheets({ ports, rig, numbers, units, setNumber, setUnit, onReset }: SheetsProps) {
+function Sheets(props: SheetsProps) {
+  const { numbers, units, setNumber, setUnit } = props;
   const [shown, setShown] = useState<Shown>(shownQuantities[0]);
-  const density_kg_m3 = planDensity_kg_m3(numbers);
-  const runs = useDoneRuns(ports, rig.id);
-  const scales = { water: unitScale("water", units, density_kg_m3), pressure: unitScale("pressure", units) };
-  const matrix = useMatrix(ports.files, rig, scales);
-  const progress = useMemo(
-    () => matrix.matrix && matrixProgress(matrix.matrix, runs, toleranceOf(rig)),
-    [matrix.matrix, runs, rig],
-  );
-  const plan = readPlan(rig, numbers);
-  const settled = useSettled(plan);
-  const toRun = progress?.toRun ?? nothing;
-  const piped = rig.supply.kind === "piped";
-
+  const { plan, settled, matrix, progress, runs, toRun, piped, density_kg_m3 } = usePlan(props);
   return (
     <div class="plan-columns">
       <div class="plan-side no-print">
@@ -101,7 +95,7 @@ function Sheets({ ports, rig, numbers, units, setNumber, setUnit, onReset }: She
           onNumber={setNumber}
           onUnit={setUnit}
         />
-        <button type="button" class="button small" onClick={onReset}>
+        <button type="button" class="button small" onClick={props.onReset}>
           Back to the stand's own numbers
         </button>
       </div>
@@ -127,16 +121,37 @@ function Sheets({ ports, rig, numbers, units, setNumber, setUnit, onReset }: She
             <MatrixSheet
               {...matrix}
               {...{ progress, units, density_kg_m3 }}
-              onExport={() =>
-                matrix.matrix &&
-                ports.transfer.save(`matrix-${rig.id}.csv`, matrixCsv(matrix.matrix, progress))
-              }
+              onExport={() => exportMatrix(props, matrix.matrix, progress)}
             />
           )}
         </Once>
       </div>
     </div>
   );
+}
+
+/** Everything that follows from the stand, the numbers and what this device holds. */
+function usePlan({ ports, rig, numbers, units }: SheetsProps) {
+  const density_kg_m3 = planDensity_kg_m3(numbers);
+  const runs = useDoneRuns(ports, rig.id);
+  const scales = { water: unitScale("water", units, density_kg_m3), pressure: unitScale("pressure", units) };
+  const matrix = useMatrix(ports.files, rig, scales);
+  const progress = useMemo(
+    () => matrix.matrix && matrixProgress(matrix.matrix, runs, toleranceOf(rig)),
+    [matrix.matrix, runs, rig],
+  );
+  const plan = readPlan(rig, numbers);
+  const settled = useSettled(plan);
+  const toRun = progress?.toRun ?? nothing;
+  return { plan, settled, matrix, progress, runs, toRun, density_kg_m3, piped: rig.supply.kind === "piped" };
+}
+
+function exportMatrix(
+  { ports, rig }: SheetsProps,
+  matrix: TestMatrix | undefined,
+  progress: MatrixProgress | undefined,
+) {
+  if (matrix) ports.transfer.save(`matrix-${rig.id}.csv`, matrixCsv(matrix, progress));
 }
 
 const nothing: readonly Slot[] = [];

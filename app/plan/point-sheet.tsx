@@ -3,6 +3,8 @@ import type { ShotSetup } from "../../core/exchange/setup-shot.ts";
 import { predict } from "../../core/propulsion/prediction.ts";
 import { type BudgetRow, predictionBudget } from "../../core/propulsion/prediction-budget.ts";
 import { plainNumber, shortNumber, valueWithU } from "../../core/units/value-text.ts";
+import { DataTable, right } from "../widgets/data-table.tsx";
+import { Figure } from "../widgets/figure.tsx";
 
 /** What the chosen point will give, with what the inputs leave open. */
 export function PointSheet({ setup, assumed }: { readonly setup: ShotSetup; readonly assumed: Assumed }) {
@@ -14,40 +16,47 @@ export function PointSheet({ setup, assumed }: { readonly setup: ShotSetup; read
     <section class="sheet" aria-labelledby="point-title">
       <h2 id="point-title">This point will give</h2>
       <dl class="figures">
-        <Figure name="Total impulse" value={impulse.value} unit="N·s" note={`u = ${impulse.u} N·s (k = 1)`} />
+        <Figure
+          name="Total impulse"
+          value={impulse.value}
+          unit="N·s"
+          notes={[`u = ${impulse.u} N·s (k = 1)`]}
+        />
         <Figure
           name="Specific impulse"
           value={specificImpulse_s === null ? "none" : plainNumber(specificImpulse_s, 3)}
           unit="s"
-          note="per weight of the water that leaves"
+          notes={["per weight of the water that leaves"]}
         />
         <Figure
           name="Thrust at the start"
           value={plainNumber(water.thrustStart_N, 3)}
           unit="N"
-          note={`falls to ${plainNumber(water.thrustEnd_N, 3)} N; a spike of 3–4 ms comes on top`}
+          notes={[`falls to ${plainNumber(water.thrustEnd_N, 3)} N; a spike of 3–4 ms comes on top`]}
         />
         <Figure
           name="Duration"
           value={plainNumber(1e3 * (water.duration_s + air.duration_s), 3)}
           unit="ms"
-          note={`water ${plainNumber(1e3 * water.duration_s, 3)} ms, then air`}
+          notes={[`water ${plainNumber(1e3 * water.duration_s, 3)} ms, then air`]}
         />
         <Figure
           name="Jet energy"
           value={plainNumber(water.jetEnergy_J, 3)}
           unit="J"
-          note={`${percent(water.jetEnergy_J / energy.isentropicAvailable_J)} of what the air can give without heat (${plainNumber(energy.isentropicAvailable_J, 3)} J)`}
+          notes={[
+            `${percent(water.jetEnergy_J / energy.isentropicAvailable_J)} of what the air can give without heat (${plainNumber(energy.isentropicAvailable_J, 3)} J)`,
+          ]}
         />
         <Figure
           name="Water that leaves"
           value={plainNumber(1e3 * water.expelled_kg, 3)}
           unit="g"
-          note={
+          notes={[
             water.left_kg > 0
               ? `${plainNumber(1e3 * water.left_kg, 3)} g stay: the drive ends first`
-              : "all of it"
-          }
+              : "all of it",
+          ]}
         />
       </dl>
       <Budget rows={predictionBudget(setup).rows} />
@@ -57,18 +66,6 @@ export function PointSheet({ setup, assumed }: { readonly setup: ShotSetup; read
 }
 
 const percent = (part: number) => `${plainNumber(100 * part, 3)} %`;
-
-function Figure(props: { name: string; value: string; unit: string; note: string }) {
-  return (
-    <div>
-      <dt>{props.name}</dt>
-      <dd class="figure-value">
-        {props.value} <small>{props.unit}</small>
-      </dd>
-      <dd>{props.note}</dd>
-    </div>
-  );
-}
 
 const inputNames: Readonly<Record<BudgetRow["quantity"], string>> = {
   polytropicExponent: "exponent of the air",
@@ -85,29 +82,19 @@ function Budget({ rows }: { readonly rows: readonly BudgetRow[] }) {
   return (
     <details class="plan-budget">
       <summary>Where the uncertainty comes from</summary>
-      <div class="scroll-x">
-        <table>
-          <caption>Uncertainty budget of the predicted impulse, k = 1, inputs independent</caption>
-          <thead>
-            <tr>
-              <th scope="col">Input</th>
-              <th scope="col">Value</th>
-              <th scope="col">u</th>
-              <th scope="col">Gives, N·s</th>
-            </tr>
-          </thead>
-          <tbody>
-            {rows.map((row) => (
-              <tr key={row.quantity}>
-                <th scope="row">{inputNames[row.quantity]}</th>
-                <td>{shortNumber(row.value, 5)}</td>
-                <td>{shortNumber(row.u, 2)}</td>
-                <td>{plainNumber(row.contribution_Ns, 2)}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </div>
+      <DataTable
+        caption="Uncertainty budget of the predicted impulse, k = 1, inputs independent"
+        columns={["Input", right("Value"), right("u"), right("Gives, N·s")]}
+        rows={rows.map(({ quantity, value, u, contribution_Ns }) => ({
+          key: quantity,
+          cells: [
+            inputNames[quantity],
+            shortNumber(value, 5),
+            shortNumber(u, 2),
+            plainNumber(contribution_Ns, 2),
+          ],
+        }))}
+      />
     </details>
   );
 }

@@ -49,68 +49,86 @@ export function createBridge<Tasks extends TaskTable>(
   spawn: () => WorkerLike,
   keepIdle_ms = idle_ms,
 ): Bridge<Tasks> {
-  let worker: WorkerLike | undefined;
-  let running: Job | undefined;
-  let timer: ReturnType<typeof setTimeout> | undefined;
-  let lastId = 0;
-  const waiting: Job[] = [];
-
-  const letGo = () => {
-    worker?.terminate();
-    worker = undefined;
-  };
-  const next = () => {
-    if (running) return;
-    running = waiting.shift();
-    clearTimeout(timer);
-    if (!running) {
-      timer = setTimeout(letGo, keepIdle_ms);
-      return;
-    }
-    worker ??= started();
-    const { id, task, input, options } = running;
-    worker.postMessage({ id, task, input }, [...(options.transfer ?? [])]);
-  };
-  const finish = (settle: (job: Job) => void) => {
-    const job = running;
-    running = undefined;
-    if (job) settle(job);
-    next();
-  };
-  const started = (): WorkerLike => {
-    const fresh = spawn();
-    fresh.onmessage = ({ data }) => {
-      if (data.id !== running?.id) return;
-      if (data.kind === "progress") running.options.onProgress?.(data.part);
-      else if (data.kind === "done") finish((job) => job.resolve(data.value));
-      else finish((job) => job.reject(new Error(data.why)));
-    };
-    fresh.onerror = (event) => {
-      letGo();
-      finish((job) => job.reject(new Error(event.message || "the worker could not be started")));
-    };
-    return fresh;
-  };
-  const abort = (job: Job) => {
-    const place = waiting.indexOf(job);
-    if (place >= 0) {
-      waiting.splice(place, 1);
-      job.reject(job.options.signal?.reason);
-    } else if (running === job) {
-      letGo();
-      finish(() => job.reject(job.options.signal?.reason));
-    }
-  };
-
+  const queue = new WorkQueue(spawn, keepIdle_ms);
   return {
     ask: (task, input, options = {}) =>
       new Promise((resolve, reject) => {
         options.signal?.throwIfAborted();
-        lastId += 1;
-        const job: Job = { id: lastId, task, input, options, resolve: resolve as Job["resolve"], reject };
-        options.signal?.addEventListener("abort", () => abort(job), { once: true });
-        waiting.push(job);
-        next();
+        queue.add({ task, input, options, resolve: resolve as Job["resolve"], reject });
       }),
   };
+}
+
+class WorkQueue {
+  readonly #spawn: () => WorkerLike;
+  readonly #keepIdle_ms: number;
+  readonly #waiting: Job[] = [];
+  #worker: WorkerLike | undefined;
+  #running: Job | undefined;
+  #timer: ReturnType<typeof setTimeout> | undefined;
+  #lastId = 0;
+
+  constructor(spawn: () => WorkerLike, keepIdle_ms: number) {
+    this.#spawn = spawn;
+    this.#keepIdle_ms = keepIdle_ms;
+  }
+
+  add(asked: Omit<Job, "id">): void {
+    this.#lastId += 1;
+    const job: Job = { ...asked, id: this.#lastId };
+    job.options.signal?.addEventListener("abort", () => this.#abort(job), { once: true });
+    this.#waiting.push(job);
+    this.#next();
+  }
+
+  #next(): void {
+    if (this.#running) return;
+    clearTimeout(this.#timer);
+    this.#running = this.#waiting.shift();
+    if (!this.#running) {
+      this.#timer = setTimeout(() => this.#letGo(), this.#keepIdle_ms);
+      return;
+    }
+    this.#worker ??= this.#start();
+    const { id, task, input, options } = this.#running;
+    this.#worker.postMessage({ id, task, input }, [...(options.transfer ?? [])]);
+  }
+
+  #finish(settle: (job: Job) => void): void {
+    const job = this.#running;
+    this.#running = undefined;
+    if (job) settle(job);
+    this.#next();
+  }
+
+  #start(): WorkerLike {
+    const fresh = this.#spawn();
+    fresh.onmessage = ({ data }) => {
+      if (data.id !== this.#running?.id) return;
+      if (data.kind === "progress") this.#running.options.onProgress?.(data.part);
+      else if (data.kind === "done") this.#finish((job) => job.resolve(data.value));
+      else this.#finish((job) => job.reject(new Error(data.why)));
+    };
+    fresh.onerror = (event) => {
+      this.#letGo();
+      this.#finish((job) => job.reject(new Error(event.message || "the worker could not be started")));
+    };
+    return fresh;
+  }
+
+  #letGo(): void {
+    this.#worker?.terminate();
+    this.#worker = undefined;
+  }
+
+  #abort(job: Job): void {
+    const place = this.#waiting.indexOf(job);
+    if (place >= 0) {
+      this.#waiting.splice(place, 1);
+      job.reject(job.options.signal?.reason);
+    } else if (this.#running === job) {
+      this.#letGo();
+      this.#finish(() => job.reject(job.options.signal?.reason));
+    }
+  }
 }
