@@ -43,13 +43,18 @@ const notHere = (state: StateId, act: Act): Missing =>
  * @fails every fact and rule that is missing at this permission, or `not-here`
  */
 export const advance = (sequence: Sequence, snapshot: Snapshot, act: Act): Result<Snapshot, Missing> => {
-  const before = sequence.chart.resolveState({ value: snapshot.state, context: snapshot.context });
-  const [after] = transition(sequence.chart, before, { type: act.event.type, act });
-  if (after.context !== snapshot.context)
-    return ok({ state: after.value as StateId, context: after.context });
+  if (act.event.type in edgesOf(sequence, snapshot.state)) {
+    const before = sequence.chart.resolveState({ value: snapshot.state, context: snapshot.context });
+    const [after] = transition(sequence.chart, before, { type: act.event.type, act });
+    if (after.context !== snapshot.context)
+      return ok({ state: after.value as StateId, context: after.context });
+  }
   const list = missing(sequence.doc, snapshot, act);
   return failed(...(list.length > 0 ? list : [notHere(snapshot.state, act)]));
 };
+
+/** What the chart answers to in a state: all else is refused there without asking it. */
+const edgesOf = ({ chart }: Sequence, state: StateId): object => chart.config.states?.[state]?.on ?? {};
 
 export type Permitted = { readonly type: PermissionType; readonly missing: readonly Missing[] };
 
@@ -59,7 +64,7 @@ export const permitted = (
   snapshot: Snapshot,
   now: Stamp & { readonly by: string },
 ): readonly Permitted[] => {
-  const edges = sequence.chart.config.states?.[snapshot.state]?.on ?? {};
+  const edges = edgesOf(sequence, snapshot.state);
   return CALLS.filter((type) => type in edges).map((type) => {
     const event = { type } as SequenceEvent;
     return {
