@@ -169,6 +169,14 @@ export class LogWorker {
     this.findings = [...this.findings, ...news];
   }
 
+  /** The second copy can give back a lost end only if it has no gap of its own. */
+  journalWhole(): void {
+    const { journal } = this.#ports;
+    const { code, documents, unjournaled } = this.loaded;
+    this.find(journal.open(this.#id, code, documents));
+    for (const entry of unjournaled) this.find(journal.keep(entry));
+  }
+
   /** Reads the run again from the store; what is pending and turns out to be there is accepted. */
   async reload(writer: boolean): Promise<Result<void>> {
     const loaded = await loadRun(this.#ports, this.#id, writer);
@@ -178,6 +186,7 @@ export class LogWorker {
     this.loaded = loaded.value;
     this.findings = loaded.value.findings;
     this.#log = this.#createLog(loaded.value);
+    if (writer) this.journalWhole();
     const known = loaded.value.durable.entries.flatMap((entry) => this.lines.jobOf(entry) ?? []);
     for (const job of known) this.lines.remove(job);
     this.#changed();

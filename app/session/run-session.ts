@@ -51,14 +51,11 @@ export class RunSession implements LiveRun {
 
   /** Makes this page the writer: what was pending before comes first, then `first`. */
   write(lock: Lock, first: readonly SequenceEvent[]): void {
-    const { journal } = this.#ports;
-    const { code, documents, pending, unjournaled } = this.#worker.loaded;
+    const { pending } = this.#worker.loaded;
     this.#lock = lock;
     this.#worker.writing = true;
     void lock.lost.then(() => this.#loseLock(lock));
-    this.#worker.find(journal.open(this.#id, code, documents));
-    // The second copy can give back a lost end only if it has no gap of its own.
-    for (const entry of unjournaled) this.#worker.find(journal.keep(entry));
+    this.#worker.journalWhole();
     for (const act of pending) this.#worker.lines.pend(createJob(act));
     for (const event of first) void this.#enter({ ...this.#stamp(), by: this.#speaker(event), event });
     this.#stopWatching = watchPresence(this, this.#ports, (gone) => this.#back(gone));
