@@ -65,7 +65,10 @@ const freeInverse_u_1_s = 5;
 /** How far the weight's shares may differ from the thrust's, where the fit needs to know. */
 const shareRelU = 0.05;
 /** Rounds that let k in the zero's own discharge settle; it enters only in products of small terms. */
-const rounds = 4;
+const rounds = 5;
+const settled_1_s = 1e-5;
+/** Rows of prior knowledge for one channel, its share of the level included. */
+const priorsAtMost = 6;
 
 export function fitBaseline(points: readonly ChannelPoints[], knowns: BaselineKnowns): BaselineFit {
   const found = fitOnce(points, knowns);
@@ -81,7 +84,10 @@ function fitOnce(points: readonly ChannelPoints[], knowns: BaselineKnowns): Base
   let fit: LinearFit | undefined;
   for (let round = 0; round < rounds; round++) {
     fit = solve(points, knowns, scatter, inverses);
-    inverses = points.map((_, c) => fit!.parameters[p * c + inverse]!);
+    const next = points.map((_, c) => fit!.parameters[p * c + inverse]!);
+    const moved = Math.max(...next.map((k, c) => Math.abs(k - inverses[c]!)));
+    inverses = next;
+    if (moved < settled_1_s) break;
   }
   const { parameters, residuals, determined } = fit!;
   const inflation = determined ? varianceInflation(points, residuals) : 1;
@@ -108,28 +114,29 @@ function solve(
   inverses: readonly number[],
 ): LinearFit {
   const n = p * points.length;
-  const rows: number[] = [];
-  const observed: number[] = [];
-  const add = (value: number, u: number, entries: readonly (readonly [number, number])[]) => {
-    const start = rows.length;
-    for (let i = 0; i < n; i++) rows.push(0);
-    for (const [index, factor] of entries) rows[start + index] = factor / u;
-    observed.push(value / u);
-  };
-  for (const [c, channel] of points.entries()) {
+  const count =
+    points.reduce((sum, channel) => sum + channel.t_s.length, 0) + priorsAtMost * points.length + 1;
+  const design = new Float64Array(count * n);
+  const observed = new Float64Array(count);
+  let rows = 0;
+  for (const [c, { t_s, force_N, integral_Ns, after }] of points.entries()) {
     const k = inverses[c]!;
-    const at = p * c;
-    for (let i = 0; i < channel.t_s.length; i++) {
-      const t = channel.t_s[i]!;
-      add(channel.force_N[i]!, scatter[c]!, [
-        [at + zero, 1 + k * t],
-        [at + drift, t + (k * t * t) / 2],
-        [at + memory, 1],
-        [at + inverse, -channel.integral_Ns[i]!],
-        [at + level, channel.after[i]!],
-      ]);
+    const weight = 1 / scatter[c]!;
+    for (let i = 0; i < t_s.length; i++) {
+      const t = t_s[i]!;
+      const at = rows * n + p * c;
+      design[at + zero] = weight * (1 + k * t);
+      design[at + drift] = weight * (t + (k * t * t) / 2);
+      design[at + memory] = weight;
+      design[at + inverse] = -weight * integral_Ns[i]!;
+      design[at + level] = weight * after[i]!;
+      observed[rows++] = weight * force_N[i]!;
     }
   }
+  const add = (value: number, u: number, entries: readonly (readonly [number, number])[]) => {
+    for (const [index, factor] of entries) design[rows * n + index] = factor / u;
+    observed[rows++] = value / u;
+  };
   // What is known beforehand comes after all points, so that residuals keep the points' order.
   for (const [c, channel] of points.entries()) {
     const at = p * c;
@@ -143,7 +150,7 @@ function solve(
     if (!channel.after.includes(0)) add(0, 1e2, [[at + zero, 1]]);
   }
   if (knowns.level !== undefined) addLevel(knowns.level, knowns.impulses_Ns, add);
-  return leastSquares(Float64Array.from(rows), Float64Array.from(observed), n);
+  return leastSquares(design.subarray(0, rows * n), observed.subarray(0, rows), n);
 }
 
 function addLevel(

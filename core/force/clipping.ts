@@ -6,6 +6,19 @@ export type Clipping = {
   readonly below?: number;
 };
 
+export type Extremes = { readonly least: number; readonly greatest: number };
+
+export function extremesOf(values: Float64Array): Extremes {
+  let least = Number.POSITIVE_INFINITY;
+  let greatest = Number.NEGATIVE_INFINITY;
+  for (let i = 0; i < values.length; i++) {
+    const x = values[i]!;
+    if (x < least) least = x;
+    if (x > greatest) greatest = x;
+  }
+  return { least, greatest };
+}
+
 const none: Clipping = { count: 0 };
 /** A limit is flat to the last digit, and met again and again or held. */
 const leastRepeats = 3;
@@ -15,28 +28,24 @@ const leastAway = 0.15;
  * Finds a limit by its signature: the record's extreme value, repeated to the last digit where the
  * signal around it moves by far more than the print's last digit.
  */
-export function findClipping(values: Float64Array): Clipping {
-  let least = Number.POSITIVE_INFINITY;
-  let greatest = Number.NEGATIVE_INFINITY;
-  for (let i = 0; i < values.length; i++) {
-    const x = values[i]!;
-    if (x < least) least = x;
-    if (x > greatest) greatest = x;
-  }
+export function findClipping(values: Float64Array, { least, greatest }: Extremes): Clipping {
   if (!(greatest > least)) return none;
   // The extremes of noise repeat as well; a limit stands well away from where the channel rests.
   const rest = middleOf(values);
   const away = leastAway * (greatest - least);
-  const above = repeats(values, greatest);
-  const below = repeats(values, least);
-  const high = greatest - rest > away && isLimit(values, greatest, above);
-  const low = rest - least > away && isLimit(values, least, below);
-  if (!high && !low) return none;
+  const above = greatest - rest > away ? limitAt(values, greatest) : undefined;
+  const below = rest - least > away ? limitAt(values, least) : undefined;
   return {
-    count: (high ? above.count : 0) + (low ? below.count : 0),
-    ...(high && { above: greatest }),
-    ...(low && { below: least }),
+    count: (above ?? 0) + (below ?? 0),
+    ...(above !== undefined && { above: greatest }),
+    ...(below !== undefined && { below: least }),
   };
+}
+
+/** How many samples stand at a limit; undefined where the extreme is only the signal's own. */
+function limitAt(values: Float64Array, extreme: number): number | undefined {
+  const found = repeats(values, extreme);
+  return isLimit(values, extreme, found) ? found.count : undefined;
 }
 
 type Repeats = { readonly count: number; readonly longest: number; readonly first: number };

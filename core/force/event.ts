@@ -58,8 +58,8 @@ export function reduceEvent(
   const where = `event ${index + 1}`;
   const { window, separated, shot } = event;
   if (switches.clipping && separated.lost.length > 0) return failed(clipped(trace, separated.lost, where));
-  const measured = measure(window, separated, shot, switches, trace.start_s, hand);
-  const at = (sample: number) => trace.start_s + (window.first + sample) / trace.rate_Hz;
+  const measured = measure(trace, window, separated, shot, switches, hand);
+  const at = (sample: number) => window.start_s + sample / window.rate_Hz;
   if (![measured.impulse_Ns, measured.thrustPeak_N, measured.outflow.jetArea_m2].every(Number.isFinite)) {
     return failed(
       issue(
@@ -100,7 +100,7 @@ export function reduceEvent(
     withoutCalibration,
     series: {
       start_s: at(0),
-      rate_Hz: trace.rate_Hz,
+      rate_Hz: window.rate_Hz,
       read_N: asRead(event),
       thrust_N: measured.thrust_N,
       envelope_N: measured.envelope_N,

@@ -4,7 +4,7 @@ import { findActivity, type Stretch } from "./activity.ts";
 import type { Blocks } from "./blocks.ts";
 import type { Switches } from "./corrections.ts";
 import { judge, type Verdict } from "./judge.ts";
-import { type Separated, separate } from "./separate.ts";
+import { type Separated, separate, unrestAt } from "./separate.ts";
 import { type Span, surround } from "./span.ts";
 import type { Trace } from "./trace.ts";
 import { cutWindow, type EventWindow } from "./window.ts";
@@ -118,16 +118,25 @@ function lookAt(
   shot: ShotSetup,
   switches: Switches,
 ): FoundEvent {
-  let wait_s = 0;
-  for (;;) {
+  const span = restedSpan(trace, blocks, stretch, earliest, latest, shot);
+  const window = cutWindow(trace, blocks, span, switches.gaps);
+  const separated = separate(trace, blocks, span, window, shot, switches);
+  return { span, window, separated, verdict: judge(window, separated, shot), shot };
+}
+
+/** The stretch with its surroundings, the tail put off until it is still: a push that fades for long is no level yet. */
+function restedSpan(
+  trace: Trace,
+  blocks: Blocks,
+  stretch: Stretch,
+  earliest: number,
+  latest: number,
+  shot: ShotSetup,
+): Span {
+  for (let wait_s = 0; ; wait_s += Math.max(extension_s, wait_s)) {
     const span = surround(blocks, stretch, earliest, latest, wait_s);
-    const window = cutWindow(trace, blocks, span, switches.gaps);
-    const separated = separate(trace, blocks, span, window, shot, switches);
     const longer = (latest - span.tailFrom) * blocks.step_s > leastTail_s + extension_s;
-    if (separated.fit.unrest <= greatestUnrest || wait_s >= longestWait_s || !longer) {
-      return { span, window, separated, verdict: judge(window, separated, shot), shot };
-    }
-    // A push that fades for long is no level yet.
-    wait_s += extension_s;
+    if (wait_s >= longestWait_s || !longer || unrestAt(trace, blocks, span, shot) <= greatestUnrest)
+      return span;
   }
 }

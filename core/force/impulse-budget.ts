@@ -29,6 +29,8 @@ export type ImpulseSource =
 const judged = 8;
 /** The water's mass, and the law by which it leaves. */
 const weightRelU = 0.006;
+/** Where nothing shows when the water ended: between leaving evenly and leaving as the root of the thrust. */
+const unknownLawRelU = 0.2;
 /** The surface in the neck, the last water with the air. */
 const waterEnd_u_s = 0.0015;
 /** Of the area after the end, which is ringing and what was too weak to see. */
@@ -60,7 +62,8 @@ export function impulseBudget(
   };
   const weightArea_Ns = areaBetween(measured.weight_N, onset, end, rate_Hz);
   const weight_N = measured.weight_N.at(-1)!;
-  add("weight", weightRelU * weightArea_Ns, judged);
+  const lawRelU = measured.waterEndSeen ? weightRelU : unknownLawRelU;
+  add("weight", lawRelU * weightArea_Ns, judged);
   add("water end", 0.5 * waterEnd_u_s * weight_N, judged);
   if (measured.stopper_N !== 0) {
     const onset_u_s = Math.max(measured.onset_u / rate_Hz, 2e-4);

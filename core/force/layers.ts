@@ -62,6 +62,10 @@ export function layersOf(
 
 /** What was drawn into a gap counts whole: the record has nothing there. */
 function drawn(trace: Trace, { window }: FoundEvent, channel: number, sample: number): number {
-  const value = trace.channels[channel]!.values[window.first + sample]!;
-  return !Number.isNaN(value) ? 0 : window.channels[channel]!.force_N[sample]!;
+  const { first, each, channels } = window;
+  if (channels[channel]!.missing === 0) return 0;
+  const { values } = trace.channels[channel]!;
+  for (let i = first + sample * each; i < first + (sample + 1) * each; i++)
+    if (!Number.isNaN(values[i]!)) return 0;
+  return channels[channel]!.force_N[sample]!;
 }

@@ -6,6 +6,7 @@ import { lowPass } from "./low-pass.ts";
 import { crossings, findEnd, findOnset, findWaterEnd, type Marks, noise } from "./marks.ts";
 import { withoutRinging } from "./ringing.ts";
 import type { Separated } from "./separate.ts";
+import type { Trace } from "./trace.ts";
 import { findOutflow, type Outflow } from "./weight.ts";
 import type { EventWindow } from "./window.ts";
 
@@ -56,18 +57,18 @@ const measurable = 4;
 const leastMeasurable = 0.004;
 
 export function measure(
+  trace: Trace,
   window: EventWindow,
   separated: Separated,
   shot: ShotSetup,
   switches: Switches,
-  start_s: number,
   hand: HandMarks = {},
 ): Measured {
   const { rate_Hz, count, from, to, tail } = window;
   const sum = new Float64Array(count);
   for (const { force_N } of separated.channels)
     for (let i = 0; i < count; i++) sum[i] = sum[i]! + force_N[i]!;
-  const inWindow = (t_s: number) => (t_s - start_s) * rate_Hz - window.first;
+  const inWindow = (t_s: number) => (t_s - window.start_s) * rate_Hz;
   const limit = (x: number) => Math.max(1, Math.min(count - 2, x));
 
   const weightGone_N = shot.water_kg * shot.gravity_m_s2;
@@ -135,7 +136,7 @@ export function measure(
     fadingArea_Ns: fading.area_Ns,
     settledSamples: fading.length,
     thrustPeak_N,
-    thrustPeakAsRead_N: greatest(thrust_N, Math.floor(onset), b),
+    thrustPeakAsRead_N: greatestSample(trace, window, thrust_N, Math.floor(onset), b),
     burn_s,
     thrustMean_N: burn_s > 0 ? areaBetween(thrust_N, burn.first, burn.last, rate_Hz) / burn_s : 0,
     shares: felt.map((x) => x / total),
@@ -205,5 +206,28 @@ function burnMarks(thrust_N: Float64Array, window: EventWindow, onset: number, e
 function greatest(values: Float64Array, from: number, to: number): number {
   let best = Number.NEGATIVE_INFINITY;
   for (let i = Math.max(0, from); i <= to && i < values.length; i++) if (values[i]! > best) best = values[i]!;
+  return best;
+}
+
+/** The largest corrected sample as the recorder took it, also where the window holds means of several. */
+function greatestSample(
+  trace: Trace,
+  window: EventWindow,
+  thrust_N: Float64Array,
+  from: number,
+  to: number,
+): number {
+  const { each, first, channels } = window;
+  if (each === 1) return greatest(thrust_N, from, to);
+  let best = Number.NEGATIVE_INFINITY;
+  for (let j = Math.max(0, from); j <= to && j < thrust_N.length; j++) {
+    const mean = channels.reduce((sum, { force_N }) => sum + force_N[j]!, 0);
+    for (let i = first + j * each; i < first + (j + 1) * each; i++) {
+      let sample = 0;
+      for (const { values, plan } of trace.channels) sample += values[i]! * plan.toNewton;
+      const corrected = thrust_N[j]! + sample - mean;
+      if (corrected > best) best = corrected;
+    }
+  }
   return best;
 }

@@ -105,8 +105,9 @@ const bySteps = (event: FoundEvent): boolean => event.verdict.why === "level ste
 const greatest_N = 1e6;
 
 function tooLarge(trace: Trace): readonly Issue[] {
-  return trace.channels.flatMap(({ values, plan, name }) => {
+  return trace.channels.flatMap(({ values, extremes, plan, name }) => {
     const limit = greatest_N / Math.abs(plan.toNewton);
+    if (extremes.greatest <= limit && extremes.least >= -limit) return [];
     const at = values.findIndex((x) => x > limit || x < -limit);
     if (at < 0) return [];
     return [

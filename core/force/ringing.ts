@@ -5,11 +5,11 @@ export type Ringing = { readonly frequency_Hz: number; readonly damping: number 
 
 const least_Hz = 60;
 const greatest_Hz = 420;
-const dampings = [0.01, 0.025, 0.05, 0.09];
+const dampings = [0.012, 0.03, 0.07];
 const greatestDamping = 0.12;
 /** Part of what a cubic leaves that one damped mode must explain. */
 const leastExplained = 0.7;
-const samplesUsed = 400;
+const samplesUsed = 240;
 
 export type Swing = { readonly samples: Float64Array; readonly from: number; readonly to: number };
 

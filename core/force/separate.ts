@@ -46,12 +46,7 @@ export function separate(
   shot: ShotSetup,
   switches: Switches,
 ): Separated {
-  const inverses = trace.channels.map(({ plan }): InverseKnown => {
-    const time_s = plan.setup.dischargeTime_s;
-    if (time_s === "fit") return "free";
-    if (time_s === "none") return "none";
-    return { value: 1 / time_s, u: plan.setup.dischargeTimeRelU / time_s };
-  });
+  const inverses = inversesOf(trace);
   const level = expectedLevel(shot, trace);
   let areas = window.channels.map(
     ({ force_N }) => sumOver(force_N, window.from, window.tail) / window.rate_Hz,
@@ -77,6 +72,26 @@ export function separate(
     standIns,
     lost: clipped.filter((c) => standIns[c] === undefined),
   };
+}
+
+const inversesOf = (trace: Trace): InverseKnown[] =>
+  trace.channels.map(({ plan }) => {
+    const time_s = plan.setup.dischargeTime_s;
+    if (time_s === "fit") return "free";
+    if (time_s === "none") return "none";
+    return { value: 1 / time_s, u: plan.setup.dischargeTimeRelU / time_s };
+  });
+
+/** How far the tail's first points stand off, by the block means alone: quick, and near enough to wait by. */
+export function unrestAt(trace: Trace, blocks: Blocks, span: Span, shot: ShotSetup): number {
+  const areas = blocks.means_N.map((means) => {
+    let sum = 0;
+    for (let b = span.from; b < span.tailFrom; b++) if (!Number.isNaN(means[b]!)) sum += means[b]!;
+    return sum * blocks.step_s;
+  });
+  const points = areas.map((area, c) => baselinePoints(blocks, c, span, area));
+  const level = expectedLevel(shot, trace);
+  return fitBaseline(points, { inverses: inversesOf(trace), impulses_Ns: areas, level }).unrest;
 }
 
 const flags = (switches: Switches) => ({

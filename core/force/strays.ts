@@ -1,17 +1,12 @@
+import type { Extremes } from "./clipping.ts";
+
 /**
  * Single samples that no stand can make: far beyond all four neighbours, by more than those differ among
  * themselves. A digit too many in the file, a burst on the line; ringing sampled too slowly stays in.
  * @returns their places, first to last
  */
-export function findStrays(values: Float64Array): readonly number[] {
+export function findStrays(values: Float64Array, { least, greatest }: Extremes): readonly number[] {
   const found: number[] = [];
-  let least = Number.POSITIVE_INFINITY;
-  let greatest = Number.NEGATIVE_INFINITY;
-  for (let i = 0; i < values.length; i++) {
-    const x = values[i]!;
-    if (x < least) least = x;
-    if (x > greatest) greatest = x;
-  }
   // Only a leap over a good part of the record's range is worth a look: this keeps the pass short.
   const leap = leapPart * (greatest - least);
   if (!(leap > 0)) return found;

@@ -3,7 +3,7 @@ import type { Assumed } from "../exchange/setup-fields.ts";
 import { failed, type Issue, issue, ok, type Result } from "../result.ts";
 import { unitNamed } from "../units/units.ts";
 import { type ChannelPlan, findChannels } from "./channels.ts";
-import { type Clipping, findClipping } from "./clipping.ts";
+import { type Clipping, type Extremes, extremesOf, findClipping } from "./clipping.ts";
 import type { Role } from "./columns.ts";
 import type { ForceFile } from "./force-file.ts";
 import { findStrays } from "./strays.ts";
@@ -15,6 +15,7 @@ export type TraceChannel = {
   readonly plan: ChannelPlan;
   /** In the file's own unit, one for each moment; NaN where the record has none. */
   readonly values: Float64Array;
+  readonly extremes: Extremes;
   readonly clipping: Clipping;
 };
 
@@ -50,10 +51,12 @@ export function buildTrace(
     const read = grid.value.uneven
       ? redrawn(plan.column, file.columns[roles.indexOf("time")]!, grid.value)
       : placed(plan.column, grid.value);
-    const strays = findStrays(read);
+    const extremes = extremesOf(read);
+    const strays = findStrays(read, extremes);
     const values = withoutStrays(read, strays);
     if (strays.length > 0) strayNotes.push(strayNote(plan, read[strays[0]!]!, strays.length, file));
-    return { name: plan.header.name, plan, values, clipping: findClipping(values) };
+    const within = strays.length > 0 ? extremesOf(values) : extremes;
+    return { name: plan.header.name, plan, values, extremes: within, clipping: findClipping(values, within) };
   });
   const { rate_Hz, start_s, samples, gaps, duplicates, notes } = grid.value;
   return ok({

@@ -57,8 +57,8 @@ const quietTooShort: Check = ({ where, blocks, event }) => {
   );
 };
 
-const tailTooShort: Check = ({ where, trace, measured }) => {
-  const tail_s = measured.settledSamples / trace.rate_Hz;
+const tailTooShort: Check = ({ where, event, measured }) => {
+  const tail_s = measured.settledSamples / event.window.rate_Hz;
   if (tail_s >= leastTail_s) return undefined;
   return issue(
     "tail-too-short",
@@ -250,7 +250,7 @@ const ms = (time_s: number) => `${Math.round(time_s * 1000)} ms`;
 const round = (x: number) => String(Math.round(x));
 
 function firstGapLine(trace: Trace, event: FoundEvent): number {
-  const { first, count } = event.window;
-  const gap = trace.gaps.find((g) => g.from + g.count > first && g.from < first + count);
+  const { first, count, each } = event.window;
+  const gap = trace.gaps.find((g) => g.from + g.count > first && g.from < first + count * each);
   return trace.lineOf(gap?.afterRow ?? 0);
 }

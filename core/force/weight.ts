@@ -24,8 +24,10 @@ export type Outflow = {
   readonly jetArea_m2: number;
 };
 
-const rounds = 40;
-const stepsPerSample_s = 2e-4;
+/** Fine enough for the start's few milliseconds; a fast recorder's samples are skipped, a slow one's divided. */
+const step_s = 2e-4;
+const rounds = 60;
+const closeEnough = 1e-6;
 
 /** Samples between which water leaves. */
 export type OutflowMarks = {
@@ -47,75 +49,113 @@ export function findOutflow(
   bottle: BottleShape,
   gravity_m_s2: number,
 ): Outflow {
+  const neck = Math.min(marks.neck, stand_N.length - 1);
+  const steps = Math.max(1, Math.ceil((neck - marks.onset) / (rate_Hz * step_s)));
+  const perStep = (neck - marks.onset) / steps;
+  const force_N = Float64Array.from({ length: steps }, (_, j) => {
+    const at = marks.onset + (j + 0.5) * perStep;
+    const i = Math.max(0, Math.min(stand_N.length - 2, Math.floor(at)));
+    return stand_N[i]! + (stand_N[i + 1]! - stand_N[i]!) * (at - i);
+  });
+  const path = new OutflowPath(force_N, perStep / rate_Hz, bottle, gravity_m_s2);
   const slug_kg = Math.min(
     bottle.density_kg_m3 * bottle.opening_m2 * bottle.neckLength_m,
     0.2 * bottle.water_kg,
   );
   const above_kg = marks.neck < marks.waterEnd ? bottle.water_kg - slug_kg : bottle.water_kg;
-  let low = bottle.opening_m2 / 50;
-  let high = Math.min(bottle.opening_m2 * 8, bottle.section_m2 * 0.9);
-  const neck = Math.min(marks.neck, stand_N.length - 1);
-  let found = integrate(stand_N, rate_Hz, marks.onset, neck, high, bottle, gravity_m_s2);
-  for (let i = 0; i < rounds && high / low > 1 + 1e-6; i++) {
-    // A wider jet lets more water go for the same force.
-    const middle = Math.sqrt(low * high);
-    found = integrate(stand_N, rate_Hz, marks.onset, neck, middle, bottle, gravity_m_s2);
-    if (found.gone_kg[neck]! > above_kg) high = middle;
-    else low = middle;
-  }
-  const { gone_kg, flow_m3_s } = found;
-  const scale = above_kg / Math.max(gone_kg[neck]!, 1e-9);
-  const slug = Math.max(1, marks.waterEnd - neck);
-  for (let i = 0; i < gone_kg.length; i++) {
-    if (i <= neck) gone_kg[i] = gone_kg[i]! * scale;
-    else if (i < marks.waterEnd) {
-      gone_kg[i] = above_kg + ((bottle.water_kg - above_kg) * (i - neck)) / slug;
-      flow_m3_s[i] = flow_m3_s[neck]!;
-    } else {
-      gone_kg[i] = bottle.water_kg;
-      flow_m3_s[i] = 0;
-    }
-  }
-  return found;
+  const jetArea_m2 = closingArea(path, above_kg, bottle);
+  return { ...spread(path, marks, neck, perStep, above_kg, bottle.water_kg, stand_N.length), jetArea_m2 };
 }
 
-function integrate(
-  stand_N: Float64Array,
-  rate_Hz: number,
-  onset: number,
+/** A wider jet lets more water go for the same force: bisection in the logarithm, secants while they help. */
+function closingArea(path: OutflowPath, above_kg: number, bottle: BottleShape): number {
+  const miss = (logArea: number) => Math.log(Math.max(path.run(Math.exp(logArea)), 1e-12) / above_kg);
+  let low = Math.log(bottle.opening_m2 / 50);
+  let high = Math.log(Math.min(bottle.opening_m2 * 8, bottle.section_m2 * 0.9));
+  let missLow = miss(low);
+  let missHigh = miss(high);
+  let at = high;
+  for (let i = 0; i < rounds && high - low > closeEnough; i++) {
+    const secant = low - (missLow * (high - low)) / (missHigh - missLow);
+    at = i % 3 < 2 && secant > low && secant < high ? secant : (low + high) / 2;
+    const missed = miss(at);
+    if (Math.abs(missed) < closeEnough) break;
+    if (missed > 0) [high, missHigh] = [at, missed];
+    else [low, missLow] = [at, missed];
+  }
+  path.run(Math.exp(at));
+  return Math.exp(at);
+}
+
+/** From steps to samples; what the search left open is scaled away, the neck's slug follows evenly. */
+function spread(
+  path: OutflowPath,
+  marks: OutflowMarks,
   neck: number,
-  area_m2: number,
-  bottle: BottleShape,
-  gravity_m_s2: number,
-): Outflow {
-  const { density_kg_m3: rho, section_m2, neckLength_m } = bottle;
-  const gone = new Float64Array(stand_N.length);
-  const flow = new Float64Array(stand_N.length);
-  const drag = 1 / area_m2 - 1 / section_m2;
-  const sub = Math.max(1, Math.ceil(1 / (rate_Hz * stepsPerSample_s)));
-  const h = 1 / (rate_Hz * sub);
-  let q = 0;
-  let out = 0;
-  for (let i = onset; i < stand_N.length; i++) {
-    gone[i] = out * rho;
-    flow[i] = q;
-    if (i >= neck) continue;
-    const from = stand_N[i]!;
-    const to = stand_N[Math.min(i + 1, stand_N.length - 1)]!;
-    for (let s = 0; s < sub; s++) {
-      const thrust =
-        from + ((to - from) * (s + 0.5)) / sub - Math.min(out * rho, bottle.water_kg) * gravity_m_s2;
-      const left_m3 = Math.max(bottle.water_kg / rho - out, 0);
-      const column_m = left_m3 / section_m2 + neckLength_m;
+  perStep: number,
+  above_kg: number,
+  water_kg: number,
+  count: number,
+): { readonly gone_kg: Float64Array; readonly flow_m3_s: Float64Array } {
+  const gone_kg = new Float64Array(count);
+  const flow_m3_s = new Float64Array(count);
+  const last = path.gone_kg.length - 1;
+  const scale = above_kg / Math.max(path.gone_kg[last]!, 1e-9);
+  const slug = Math.max(1, marks.waterEnd - neck);
+  for (let i = Math.max(0, marks.onset); i < count; i++) {
+    if (i < neck) {
+      const at = (i - marks.onset) / perStep;
+      const j = Math.min(last - 1, Math.floor(at));
+      gone_kg[i] = scale * (path.gone_kg[j]! + (path.gone_kg[j + 1]! - path.gone_kg[j]!) * (at - j));
+      flow_m3_s[i] = path.flow_m3_s[j]! + (path.flow_m3_s[j + 1]! - path.flow_m3_s[j]!) * (at - j);
+    } else if (i < marks.waterEnd) {
+      gone_kg[i] = above_kg + ((water_kg - above_kg) * (i - neck)) / slug;
+      flow_m3_s[i] = path.flow_m3_s[last]!;
+    } else gone_kg[i] = water_kg;
+  }
+  return { gone_kg, flow_m3_s };
+}
+
+/** The flow that a force drives through a jet, step by step. */
+class OutflowPath {
+  readonly gone_kg: Float64Array;
+  readonly flow_m3_s: Float64Array;
+  readonly #force_N: Float64Array;
+  readonly #step_s: number;
+  readonly #bottle: BottleShape;
+  readonly #gravity_m_s2: number;
+
+  constructor(force_N: Float64Array, step_s: number, bottle: BottleShape, gravity_m_s2: number) {
+    this.#force_N = force_N;
+    this.#step_s = step_s;
+    this.#bottle = bottle;
+    this.#gravity_m_s2 = gravity_m_s2;
+    this.gone_kg = new Float64Array(force_N.length + 1);
+    this.flow_m3_s = new Float64Array(force_N.length + 1);
+  }
+
+  /** @returns the mass gone at the end */
+  run(area_m2: number): number {
+    const { density_kg_m3: rho, section_m2, neckLength_m, water_kg } = this.#bottle;
+    const h = this.#step_s;
+    const drag = 1 / area_m2 - 1 / section_m2;
+    const all_m3 = water_kg / rho;
+    let q = 0;
+    let out = 0;
+    for (let j = 0; j < this.#force_N.length; j++) {
+      const thrust = this.#force_N[j]! - Math.min(out, all_m3) * rho * this.#gravity_m_s2;
+      const column_m = Math.max(Math.max(all_m3 - out, 0) / section_m2 + neckLength_m, 1e-4);
       // Implicit in the quadratic term: the neck makes the equation stiff when the water is nearly gone.
       // ρ column (q' − q)/h + ρ drag q'² = T, the positive root for q'.
-      const inertia = (rho * Math.max(column_m, 1e-4)) / h;
+      const inertia = (rho * column_m) / h;
       const right = inertia * q + thrust;
       const next =
         right <= 0 ? 0 : (2 * right) / (inertia + Math.sqrt(inertia ** 2 + 4 * rho * drag * right));
       out += (h * (q + next)) / 2;
       q = next;
+      this.gone_kg[j + 1] = out * rho;
+      this.flow_m3_s[j + 1] = q;
     }
+    return out * rho;
   }
-  return { gone_kg: gone, flow_m3_s: flow, jetArea_m2: area_m2 };
 }

@@ -2,14 +2,17 @@ import type { Blocks } from "./blocks.ts";
 import { fillGaps } from "./gaps.ts";
 import { findRinging, type Ringing, type Swing } from "./ringing.ts";
 import type { Span } from "./span.ts";
-import type { Trace } from "./trace.ts";
+import type { Trace, TraceChannel } from "./trace.ts";
 
 /** The samples around one event, in newtons upward as read, gaps drawn and their cost known. */
 export type EventWindow = {
-  /** Number of the first sample in the record. */
+  /** Number of the window's first sample in the record, and how many of the record's make one of the window's. */
   readonly first: number;
+  readonly each: number;
   readonly count: number;
   readonly rate_Hz: number;
+  /** Time of the window's first sample in the file's own clock. */
+  readonly start_s: number;
   /** The stretch in samples of the window. */
   readonly from: number;
   readonly to: number;
@@ -32,36 +35,27 @@ export type WindowChannel = {
 const before_s = 0.1;
 const after_s = 0.3;
 
+/** Beyond this rate samples are averaged: no stand rings fast enough to miss them, and nothing is lost of the area. */
+const enough_Hz = 10_000;
+
 export function cutWindow(trace: Trace, blocks: Blocks, span: Span, fill: boolean): EventWindow {
-  const { rate_Hz } = trace;
-  const first = Math.max(
-    span.quietFrom * blocks.size,
-    span.from * blocks.size - Math.round(before_s * rate_Hz),
-    0,
-  );
+  const each = greatestDivisor(blocks.size, trace.rate_Hz / enough_Hz);
+  const rate_Hz = trace.rate_Hz / each;
+  const inBlock = blocks.size / each;
+  const first = Math.max(span.quietFrom * inBlock, span.from * inBlock - Math.round(before_s * rate_Hz), 0);
   const end = Math.min(
-    trace.samples,
-    Math.max(span.tailTo, span.tailFrom) * blocks.size,
-    span.tailFrom * blocks.size + Math.round(after_s * rate_Hz),
+    Math.floor(trace.samples / each),
+    Math.max(span.tailTo, span.tailFrom) * inBlock,
+    span.tailFrom * inBlock + Math.round(after_s * rate_Hz),
   );
-  const from = span.from * blocks.size - first;
-  const to = span.to * blocks.size - first;
-  const tail = span.tailFrom * blocks.size - first;
-  const cut = trace.channels.map(({ values, plan, clipping }) => {
-    const force_N = new Float64Array(end - first);
-    const missing = new Uint8Array(end - first);
-    const clipped = new Uint8Array(end - first);
-    let holes = 0;
-    let limits = 0;
-    for (let i = 0; i < force_N.length; i++) {
-      const x = values[first + i]!;
-      force_N[i] = x * plan.toNewton;
-      if (Number.isNaN(x)) holes += missing[i] = 1;
-      else if (x === clipping.above || x === clipping.below) limits += clipped[i] = 1;
-    }
+  const from = span.from * inBlock - first;
+  const to = Math.min(span.to * inBlock, end) - first;
+  const tail = span.tailFrom * inBlock - first;
+  const cut = trace.channels.map((channel) => {
+    const samples = cutChannel(channel, first * each, end - first, each);
     // A straight line first: the mode is found across it, then drawn into it.
-    if (holes > 0) fillGaps(force_N, missing, rate_Hz, undefined, from);
-    return { force_N, missing, clipped, holes, limits };
+    if (samples.holes > 0) fillGaps(samples.force_N, samples.missing, rate_Hz, undefined, from);
+    return samples;
   });
   const sum = sumOf(cut.map((c) => c.force_N));
   const bounds = pushBounds(sum, from, to);
@@ -72,7 +66,51 @@ export function cutWindow(trace: Trace, blocks: Blocks, span: Span, fill: boolea
     ...(limits > 0 && { clipped }),
     u_filled_Ns: holes > 0 && fill ? fillGaps(force_N, missing, rate_Hz, ringing, bounds.start) : 0,
   }));
-  return { first, count: end - first, rate_Hz, from, to, tail, channels, ringing };
+  const start_s = trace.start_s + (first * each + (each - 1) / 2) / trace.rate_Hz;
+  return {
+    first: first * each,
+    each,
+    count: end - first,
+    rate_Hz,
+    start_s,
+    from,
+    to,
+    tail,
+    channels,
+    ringing,
+  };
+}
+
+/** The largest whole part of a block that is not above what is wanted. */
+function greatestDivisor(size: number, wanted: number): number {
+  let divisor = Math.max(1, Math.floor(wanted));
+  while (size % divisor !== 0) divisor--;
+  return divisor;
+}
+
+/** Samples in newtons; one is missing where none of its parts is there, and at the limit where any part is. */
+function cutChannel({ values, plan, clipping }: TraceChannel, first: number, count: number, each: number) {
+  const force_N = new Float64Array(count);
+  const missing = new Uint8Array(count);
+  const clipped = new Uint8Array(count);
+  let holes = 0;
+  let limits = 0;
+  for (let j = 0, i = first; j < count; j++) {
+    let sum = 0;
+    let present = 0;
+    for (const end = i + each; i < end; i++) {
+      const x = values[i]!;
+      if (Number.isNaN(x)) continue;
+      sum += x;
+      present++;
+      if (x === clipping.above || x === clipping.below) clipped[j] = 1;
+    }
+    force_N[j] = present > 0 ? (sum / present) * plan.toNewton : 0;
+    missing[j] = present > 0 ? 0 : 1;
+    holes += missing[j]!;
+    limits += clipped[j]!;
+  }
+  return { force_N, missing, clipped, holes, limits };
 }
 
 /** The start's own spike is over, the ringing not yet. */
