@@ -49,3 +49,12 @@ export function* termFiles(): Generator<TermFile> {
     yield { name, text: recordText(runs, HERON.rig, header), holds: codes };
   }
 }
+
+/** As the bench takes it in. */
+export const demoTerm = {
+  *runs() {
+    for (const { log, plan, documents, entries } of termRuns())
+      yield { log, code: plan.code, documents, entries };
+  },
+  files: termFiles,
+};
