@@ -60,22 +60,31 @@ export function drive_Pa(expansion: Expansion, root: number): number {
   return expansion.headScale_Pa === 0 ? air_Pa : air_Pa - expansion.headScale_Pa * Math.expm1(-square);
 }
 
-/** ln of V_* over V0: closed without head; with it by Newton, from the closed value, on a falling function. */
+/**
+ * ln of V_* over V0: closed without head, with it by Newton on a falling function, kept inside the
+ * two points that must bound it: where the air is at p_a, and where there is no head.
+ */
 function logRestRatio(shot: Shot, weight_Pa_m: number): number {
   const { start_Pa, ambient_Pa, exponent, airVolume_m3 } = shot;
-  let x = Math.log(start_Pa / ambient_Pa) / exponent;
-  if (shot.headPerVolume_m_m3 === 0) return x;
-  const slope_Pa = weight_Pa_m * shot.headPerVolume_m_m3;
-  const neck_Pa = weight_Pa_m * shot.neckHead_m;
-  // Head shifts the pressure at rest by some kPa at most, so convergence is quadratic from the
-  // start: a step below 1e-8 leaves its square.
-  for (let step = 0; step < 50; step++) {
+  const airAtRest = Math.log(start_Pa / ambient_Pa) / exponent;
+  if (shot.headPerVolume_m_m3 === 0) return airAtRest;
+  const slope_Pa_m3 = weight_Pa_m * shot.headPerVolume_m_m3;
+  const headlessVolume_m3 = shot.bottleVolume_m3 + shot.neckHead_m / shot.headPerVolume_m_m3;
+  const headless = Math.log(headlessVolume_m3 / airVolume_m3);
+  let low = Math.min(airAtRest, headless);
+  let high = Math.max(airAtRest, headless);
+  let x = airAtRest;
+  for (let step = 0; step < 100; step++) {
     const air_Pa = start_Pa * Math.exp(-exponent * x);
     const volume_m3 = airVolume_m3 * Math.exp(x);
-    const excess_Pa = air_Pa - ambient_Pa + slope_Pa * (shot.bottleVolume_m3 - volume_m3) + neck_Pa;
-    const change = excess_Pa / (exponent * air_Pa + slope_Pa * volume_m3);
-    x += change;
-    if (Math.abs(change) < 1e-8) return x;
+    const excess_Pa = air_Pa - ambient_Pa + slope_Pa_m3 * (headlessVolume_m3 - volume_m3);
+    if (excess_Pa > 0) low = x;
+    else high = x;
+    const change = excess_Pa / (exponent * air_Pa + slope_Pa_m3 * volume_m3);
+    const next = x + change;
+    // Convergence is quadratic: a step below 1e-8 leaves its square.
+    if (Math.abs(change) < 1e-8) return next;
+    x = next > low && next < high ? next : (low + high) / 2;
   }
   assert(false, "the volume at rest was not found");
 }

@@ -47,7 +47,7 @@ type Flight = {
 
 function flightOf(arcs: readonly Arc[], inputs: ThrowInputs): Flight {
   let flight: Flight = { speed_m_s: 0, height_m: 0, greatest_m: 0, standing: true };
-  for (const arc of arcs) {
+  for (const arc of arcs.flatMap((whole) => panelsOf(whole, inputs.ridingMass_kg))) {
     const from = flight.standing ? liftOff(arc, inputs) : arc.from;
     if (from === undefined) continue;
     const end = advance(arc, from, arc.to, flight, inputs);
@@ -60,6 +60,19 @@ function flightOf(arcs: readonly Arc[], inputs: ThrowInputs): Flight {
     if (flight.height_m < 0) return { ...flight, speed_m_s: 0, height_m: 0, standing: true };
   }
   return flight;
+}
+
+/**
+ * An arc cut in halves towards its end, once for each time that the water outweighs the riding mass
+ * twofold: 1/(M + m) has its pole just beyond the end, and one rule over all would not see it come.
+ */
+function panelsOf(arc: Arc, ridingMass_kg: number): readonly Arc[] {
+  const moment: Moment = { timeRate_s: 0, thrust_N: 0, water_kg: 0 };
+  arc.at(arc.from, moment);
+  const cuts = Math.max(0, Math.ceil(Math.log2(moment.water_kg / ridingMass_kg)));
+  if (cuts === 0) return [arc];
+  const edges = Array.from({ length: cuts + 1 }, (_, i) => arc.to + (arc.from - arc.to) * 2 ** -i);
+  return edges.map((from, i) => ({ ...arc, from, to: edges[i + 1] ?? arc.to }));
 }
 
 const rule = gaussLegendre(20);

@@ -141,6 +141,9 @@ describe("independent routes", () => {
         expect(relative(water.duration_s, duration)).toBeLessThan(1e-7);
         expect(relative(water.jetEnergy_J, energy)).toBeLessThan(1e-9);
         expect(relative(water.expelled_kg, rho * (end_m3 - V0))).toBeLessThan(1e-9);
+        expect(relative(water.thrustStart_N, rho * Aj * speed(V0) ** 2)).toBeLessThan(1e-9);
+        if (water.left_kg === 0)
+          expect(relative(water.thrustEnd_N, rho * Aj * speed(end_m3) ** 2)).toBeLessThan(1e-6);
 
         // Until 99 % is out: at the very end of a drive that dies first, time steps alone do not see the root.
         const stop_m3 = V0 + 0.99 * (end_m3 - V0);

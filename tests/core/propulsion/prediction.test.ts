@@ -58,6 +58,26 @@ describe("every accepted setup", () => {
     );
   });
 
+  test("finds where the drive ends even in a column of 157 m under 3 g", () => {
+    const result = parseSetup(
+      {
+        water_kg: 196.58,
+        setPressure_Pa: 2000,
+        bottleVolume_m3: 0.2,
+        openingDiameter_m: 0.0005,
+        bottleDiameter_m: 0.04,
+        ambientPressure_Pa: 7577,
+        gravity_m_s2: 30,
+        polytropicExponent: 1.4,
+      },
+      "predict",
+    );
+    if (!result.ok) throw new Error("setup");
+    const { water } = good(result.value.setup);
+    expect(water.left_kg).toBeGreaterThan(0);
+    expect(water.left_kg).toBeLessThan(0.5);
+  });
+
   test("keeps its water: expelled and left are what was loaded", () => {
     fc.assert(
       fc.property(acceptedSetup, (setup) => {
