@@ -43,6 +43,7 @@ const orderFaults = (entry: Sealed, tail: Tail, log: string, where: string): rea
  * number, its link to the one before, one log throughout.
  * @param where  names an entry in the issues: "line 7" of a file, "entry 3" of a store
  * @param after  the entry that stands before the first of these, where they are the end of a longer log
+ * @param log  the log they must belong to; left out, the first one's
  * @fails entry-changed, entry-unlinked, entry-out-of-order, entry-of-another-log, value-unstable:
  *   every fault of every entry
  */
@@ -50,8 +51,8 @@ export const verifyEntries = <E extends Sealed>(
   entries: readonly E[],
   where: (index: number) => string = (index) => `entry ${index}`,
   after?: Tail,
+  log: string = entries[0]?.log ?? "",
 ): Result<readonly E[]> => {
-  const log = entries[0]?.log ?? "";
   const found = entries.flatMap((entry, i) => [
     ...sealFault(entry, where(i)),
     ...orderFaults(entry, entries[i - 1] ?? after, log, where(i)),

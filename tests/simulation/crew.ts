@@ -1,4 +1,4 @@
-import type { RunView } from "../../app/session/live-run.ts";
+import type { RunView as WholeView } from "../../app/session/live-run.ts";
 import type { Step } from "../../core/procedure/procedure.ts";
 import { stepAtHand } from "../../core/sequence/context.ts";
 import { missing } from "../../core/sequence/missing.ts";
@@ -7,6 +7,9 @@ import { waitLeft_ms } from "../../core/sequence/rules.ts";
 import { isCold, isLive } from "../../core/sequence/states.ts";
 import type { BackTarget, PermissionType, SequenceEvent, Stamp } from "../../core/sequence/vocabulary.ts";
 import { goodReading } from "../app/demo/happy-path.ts";
+
+/** All that a crew goes by. */
+type RunView = Pick<WholeView, "rig" | "procedure" | "sequence" | "snapshot" | "entries">;
 
 /** An act that a crew would make next, after this long. */
 export type Move = { readonly event: SequenceEvent; readonly by: string; readonly after_ms: number };
