@@ -1,4 +1,5 @@
 import { computed, signal } from "@preact/signals";
+import { readRunFile } from "../../core/exchange/read-run-file.ts";
 import { failed, type Issue, issue, ok, type Result } from "../../core/result.ts";
 import type { FileStore, ForceWork, Preferences, RunStore, StoredRun } from "../ports.ts";
 import { type BenchRecord, emptyRecord, type FileSettings, type MarkName } from "./bench-record.ts";
@@ -18,8 +19,6 @@ export type DeskPorts = {
   readonly runs: RunStore;
   readonly files: FileStore;
   readonly force: ForceWork;
-  /** Reads a run file, whole and verified, or says line by line what is wrong with it. */
-  readonly readRun: (text: string) => Result<StoredRun>;
   readonly now_ms: () => number;
   readonly preferences: Preferences;
 };
@@ -162,9 +161,10 @@ export class Desk {
   }
 
   async #takeRun({ name, bytes }: Incoming): Promise<void> {
-    const read = this.#ports.readRun(await bytes.text());
+    const read = readRunFile(await bytes.text());
     if (!read.ok) return this.#reject(name, read.issues);
-    return this.#shelf.keep(name, read.value);
+    const { run, log, rig, procedure, entries } = read.value;
+    return this.#shelf.keep(name, { log, code: run, documents: { rig, procedure }, entries });
   }
 
   async #takeForce({ name, bytes, written_ms }: Incoming): Promise<void> {

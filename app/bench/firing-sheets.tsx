@@ -37,7 +37,7 @@ export function FiringSheets({ desk, view, run, file, place }: FiringSheetsProps
   const shown = event ?? whole;
   return (
     <>
-      <ResultSheet event={shown} whole={whole} off={off} />
+      <ResultSheet event={shown} whole={whole} off={event ? off : []} />
       <TraceSheet
         {...{ desk, view, file, place, request }}
         event={shown}

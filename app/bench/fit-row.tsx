@@ -20,7 +20,7 @@ export function FitRow({ view, file, place, request }: BesideSheetProps) {
       </button>
     );
   if (!fit) return <p role="status">Fitting…</p>;
-  return fit.ok ? <Fitted fit={fit.value} /> : <IssueList issues={fit.issues} />;
+  return fit.result.ok ? <Fitted fit={fit.result.value} /> : <IssueList issues={fit.result.issues} />;
 }
 
 function Fitted({ fit }: { readonly fit: ExponentFit }) {

@@ -1,5 +1,8 @@
 import { findStep } from "../../core/procedure/procedure.ts";
 import { readingValue } from "../../core/record/reading-value.ts";
+import { replay } from "../../core/record/replay.ts";
+import type { Issue } from "../../core/result.ts";
+import { createSequence } from "../../core/sequence/advance.ts";
 import type { StoredRun } from "../ports.ts";
 
 /** What a run's log says about its shot, and how it ended: what the bench shows and reduces by. */
@@ -18,6 +21,8 @@ export type DeskRun = {
   readonly water_C: number | undefined;
   readonly supply_Pa: number | undefined;
   readonly notes: readonly string[];
+  /** What the log says and the sequence would have refused: shown, never repaired. */
+  readonly doubts: readonly Issue[];
   readonly stored: StoredRun;
 };
 
@@ -58,8 +63,14 @@ export function deskRun(stored: StoredRun): DeskRun {
     water_C: found.water_C,
     supply_Pa: found.supply_Pa,
     notes,
+    doubts: doubtsOf(stored),
     stored,
   };
+}
+
+function doubtsOf({ documents: { rig, procedure }, entries }: StoredRun): readonly Issue[] {
+  const state = replay(createSequence(rig, procedure), entries);
+  return state.ok ? [] : state.issues;
 }
 
 /** People's codes begin with their crew's letter; a code without a number is a crew of its own. */

@@ -6,6 +6,7 @@ import { isSynthetic } from "./desk-file.ts";
 import { firingsOf, type RunFiring } from "./desk-lists.tsx";
 import { FiringSheets } from "./firing-sheets.tsx";
 import type { DeskRun } from "./run-conditions.ts";
+import { IssueList } from "./take-in-strip.tsx";
 import type { ForceView } from "./use-force.ts";
 import { dayText, timeText } from "./when.ts";
 
@@ -69,6 +70,12 @@ function RunHead({ run, firings, onExport }: RunSheetProps & { readonly firings:
         {dayText(run.openedAt_ms)}, {timeText(run.openedAt_ms)}, {run.rigName}
         {run.crew !== undefined && `, crew ${run.crew}`}. {conditionsText(run)}
       </p>
+      {run.doubts.length > 0 && (
+        <div class="warning">
+          <h3>The log says what this sequence would have refused</h3>
+          <IssueList issues={run.doubts} />
+        </div>
+      )}
       {run.notes.map((text) => (
         <p key={text}>Noted by the crew: “{text}”</p>
       ))}

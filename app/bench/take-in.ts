@@ -3,14 +3,13 @@ export type Incoming = { readonly name: string; readonly bytes: Blob; readonly w
 
 export type Kind = "run" | "force";
 
-/** A run file says so in its first line; everything else is read as a force file, which explains itself if it is none. */
+/** A run file is JSON from its first sign on; everything else is read as a force file, which explains itself if it is none. */
 export async function kindOf({ bytes }: Incoming): Promise<Kind> {
   const head = await bytes.slice(0, headBytes).text();
-  const first = head.split("\n", 1)[0] ?? "";
-  return /"format"\s*:\s*"fourfast-run"/.test(first) ? "run" : "force";
+  return head.trimStart().startsWith("{") ? "run" : "force";
 }
 
-const headBytes = 4096;
+const headBytes = 64;
 
 /** What lies in a drop: folders are not opened, and texts count as files. */
 export function incomingOf(transfer: DataTransfer): readonly Incoming[] {

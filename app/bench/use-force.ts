@@ -32,14 +32,15 @@ export function useReduction(
   off: readonly Correction[],
 ): Result<ForceReduction> | undefined {
   const request = requestWithout(file, off);
+  const key = JSON.stringify([file.digest, request]);
   const asked = useLatest(
-    off.length === 0 || request === undefined
-      ? undefined
-      : { key: JSON.stringify([file.digest, request]), digest: file.digest, request },
+    off.length === 0 || request === undefined ? undefined : { key, digest: file.digest, request },
     view,
     (source, { request }, work) => view.force.reduce(source, request, work),
   );
-  return off.length === 0 ? file.outcome?.reduction : asked;
+  if (off.length === 0) return file.outcome?.reduction;
+  // Numbers of other switches must never stand under these.
+  return asked?.key === key ? asked.result : undefined;
 }
 
 /** Curves of a view; the last ones stay until the new ones are there. */
@@ -49,14 +50,17 @@ export function useCurves(
   request: ForceRequest | undefined,
   curves: CurveView | undefined,
 ): Result<readonly ForceCurve[]> | undefined {
-  return useLatest(
+  const latest = useLatest(
     request && curves && { key: JSON.stringify([digest, request, curves]), digest, request, curves },
     view,
     (source, { request, curves }, work) => view.force.curves(source, request, curves, work),
   );
+  return latest?.result;
 }
 
 type Ask = { readonly key: string; readonly digest: string };
+/** To which ask: the last one, or one before it while that is under way. */
+type Answer<T> = Ask & { readonly result: Result<T> };
 
 /**
  * Answers to the latest ask only: while one is under way those that come are passed over, but for the last, so
@@ -66,8 +70,8 @@ export function useLatest<A extends Ask, T>(
   ask: A | undefined,
   { sourceOf }: ForceView,
   answer: (source: ForceSource, ask: A, work: Work) => Promise<Result<T>>,
-): Result<T> | undefined {
-  const [answered, setAnswered] = useState<{ of: string; result: Result<T> }>();
+): Answer<T> | undefined {
+  const [answered, setAnswered] = useState<Answer<T>>();
   const state = useRef<{ wanted: A | undefined; working: boolean; gone: boolean }>({
     wanted: undefined,
     working: false,
@@ -89,13 +93,13 @@ export function useLatest<A extends Ask, T>(
         const current: A = now.wanted;
         now.wanted = undefined;
         const result = await answerOne(current, sourceOf, answer);
-        if (!now.gone) setAnswered({ of: current.digest, result });
+        if (!now.gone) setAnswered({ key: current.key, digest: current.digest, result });
       }
       now.working = false;
     };
     void work();
   }, [ask?.key]);
-  return ask !== undefined && answered?.of === ask.digest ? answered.result : undefined;
+  return ask !== undefined && answered?.digest === ask.digest ? answered : undefined;
 }
 
 async function answerOne<A extends Ask, T>(

@@ -1,7 +1,7 @@
-import { digest } from "../../core/record/digest.ts";
 import { failed, issue, ok, type Result } from "../../core/result.ts";
 import type { FileStore, StoredFile } from "../ports.ts";
 import type { Connection } from "./database.ts";
+import { digestBytes } from "./digest-bytes.ts";
 
 const STRICT = { durability: "strict" } as const;
 
@@ -31,7 +31,7 @@ export const createIdbFileStore = (connection: Connection): FileStore => {
     const database = await connection.get();
     const file = await database.get("files", of);
     if (!file) return missing(of);
-    if (digest(new Uint8Array(file.bytes)) === of) return ok(file);
+    if ((await digestBytes(file.bytes)) === of) return ok(file);
     const detail = "its bytes are not those that were stored";
     return failed(issue("file-changed", file.name, detail, "Bring the file in again."));
   };
@@ -41,7 +41,7 @@ export const createIdbFileStore = (connection: Connection): FileStore => {
 
     put: (file) =>
       guarded(async () => {
-        const of = digest(new Uint8Array(file.bytes));
+        const of = await digestBytes(file.bytes);
         const database = await connection.get();
         const tx = database.transaction("files", "readwrite", STRICT);
         if ((await tx.store.getKey(of)) === undefined) await tx.store.add({ ...file, digest: of });

@@ -4,7 +4,6 @@ import { createMemoryFileStore } from "../../../app/storage/memory-file-store.ts
 import { createMemoryRunStore } from "../../../app/storage/memory-run-store.ts";
 import { watchStore } from "../../../app/storage/watch-store.ts";
 import { forceTasks } from "../../../app/worker/force-tasks.ts";
-import { failed, issue } from "../../../core/result.ts";
 
 /** The worker's own work without a worker. */
 export function forceWorkHere(): ForceWork {
@@ -25,7 +24,6 @@ export function deskPorts(): DeskPorts {
     runs: watchStore(createMemoryRunStore(), { after: () => () => {} }),
     files: createMemoryFileStore(),
     force: forceWorkHere(),
-    readRun: () => failed(issue("run-file-unreadable", "line 1", "not in this test", "")),
     now_ms: () => now++,
     preferences: { read: (key) => choices.get(key), write: (key, value) => choices.set(key, value) },
   };
