@@ -57,7 +57,7 @@ export function BesideSheet(props: BesideSheetProps) {
       <h2 id="beside-title">Beside the prediction for its own conditions</h2>
       {!band.ok && <IssueList issues={band.issues} />}
       {spec && <Plot spec={spec} />}
-      <p class="plan-legend">
+      <p class="legend">
         <span class="key-line">measured{smooth ? ", after a 60 Hz low-pass" : ""}</span>
         <span class="key-dash">predicted thrust of the jet, with its band (k = 1)</span>
         <label class="no-print">

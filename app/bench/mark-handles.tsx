@@ -49,7 +49,7 @@ function Handle(props: HandleProps) {
   return (
     <div
       ref={strip}
-      class="mark"
+      class="trace-mark"
       data-by-hand={byHand}
       data-flipped={frame.x.toPixel(move.at_s) > flipAt * frame.width_px}
       style={{
@@ -59,7 +59,7 @@ function Handle(props: HandleProps) {
       }}
     >
       <div
-        class="mark-grip"
+        class="trace-grip"
         style={{ top: `${row * 1.7}rem` }}
         role="slider"
         tabIndex={0}

@@ -125,7 +125,7 @@ function Crews({ rows }: { readonly rows: readonly SeriesRow[] }) {
       <h2 id="crews-title">Within and between crews</h2>
       {found.ok ? (
         <>
-          <dl class="facts">
+          <dl class="fact-list">
             <dt>Repeatability</dt>
             <dd>
               s<sub>r</sub> = {percent(found.value.repeatability)}: two runs of one crew differ by less than{" "}

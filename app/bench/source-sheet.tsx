@@ -22,7 +22,7 @@ export function SourceSheet(props: {
   return (
     <section class="sheet" aria-labelledby="source-title">
       <h2 id="source-title">What this rests on</h2>
-      <dl class="facts">
+      <dl class="fact-list">
         <dt>Force file</dt>
         <dd>
           <a class="no-print" href={`#/bench/file/${file.digest}`}>

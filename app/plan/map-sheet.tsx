@@ -154,7 +154,7 @@ function Legend(props: {
   readonly hasBest: boolean;
 }) {
   return (
-    <p class="plan-legend">
+    <p class="legend">
       <span class="key-chosen">the point below</span>
       {props.hasBest && <span class="key-best">best fill at its pressure</span>}
       {props.hasRuns && <span class="key-done">runs done</span>}
