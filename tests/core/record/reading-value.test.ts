@@ -75,3 +75,8 @@ test("water by volume takes its density from the temperature", () => {
   expect(codes(poured("600", "y"), "water")).toEqual(["reading-not-a-number at temperature"]);
   expect(codes(poured("x", "20"), "water")).toEqual(["reading-not-a-number at volume"]);
 });
+
+test("what is weighed or poured is water, never a pressure", () => {
+  const weighed: Reading = { kind: "difference", gross: "3", tare: "1", unit: "bar", instrument: "line" };
+  expect(codes(weighed, "pressure")).toEqual(["reading-kind-wrong at kind"]);
+});
