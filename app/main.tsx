@@ -1,22 +1,215 @@
-import { render } from "preact";
+import { type ComponentType, render } from "preact";
+import type { Throw } from "../core/propulsion/throw.ts";
+import { dayOfYear, nextRunCode } from "../core/record/run-code.ts";
+import { ok, type Result } from "../core/result.ts";
+import type { Rig } from "../core/rig/rig.ts";
+import { ROLES, type Role } from "../core/sequence/roles.ts";
+import { version } from "../package.json";
+import { addressOf, useAddress } from "./address.ts";
+import { SHIPPED } from "./demo/documents.ts";
+import { createClock } from "./device/clock.ts";
+import { createPresence } from "./device/presence.ts";
+import { pageTimer } from "./device/timer.ts";
+import { createWriterLock } from "./device/writer-lock.ts";
+import { browserReadiness } from "./offline/browser-readiness.ts";
 import { startUpdates } from "./offline/start-updates.ts";
+import type { RunDocuments } from "./ports.ts";
+import type { LiveRun, SessionPorts } from "./session/live-run.ts";
+import { openRun, startRun } from "./session/open-run.ts";
+import { OpenStand } from "./stand/open-stand.tsx";
+import { type Face, Start } from "./start/start.tsx";
+import { connect } from "./storage/database.ts";
+import { createIdbFileStore } from "./storage/idb-file-store.ts";
+import { createIdbRunStore } from "./storage/idb-run-store.ts";
+import { createLocalJournal } from "./storage/local-journal.ts";
+import { localPreferences } from "./storage/preferences.ts";
+import { watchStore } from "./storage/watch-store.ts";
+import { saveFile } from "./transfer/save-file.ts";
 import { allowOwnScripts } from "./trusted-scripts.ts";
+import { Later } from "./widgets/later.tsx";
+import "./styles/base.css";
 
 /** COMPOSITION ROOT: the only file that builds adapters and hands them to the faces. */
 allowOwnScripts(globalThis as unknown as Parameters<typeof allowOwnScripts>[0]);
-startUpdates();
+const updates = startUpdates();
+const preferences = localPreferences(localStorage);
+const connection = connect();
+const store = watchStore(createIdbRunStore(connection), pageTimer);
+const files = createIdbFileStore(connection);
 
-function Start() {
+const newId = (): string => crypto.randomUUID().replaceAll("-", "");
+
+const remembered = (key: string, make: () => string): string => {
+  const kept = preferences.read(key) ?? make();
+  preferences.write(key, kept);
+  return kept;
+};
+
+const ports: SessionPorts = {
+  store,
+  journal: createLocalJournal(localStorage),
+  clock: createClock(newId()),
+  lock: createWriterLock(navigator.locks),
+  presence: createPresence(document),
+  timer: pageTimer,
+  device: remembered("device", newId),
+};
+
+/** A phone writes one run at a time; looking at the start page meanwhile is no restart. */
+let live: LiveRun | undefined;
+
+const become = (opened: Result<LiveRun>): Result<LiveRun> => {
+  if (opened.ok) live = opened.value;
+  return opened;
+};
+
+const open = async (log: string): Promise<Result<LiveRun>> => {
+  if (live?.view().log === log) return ok(live);
+  live?.leave();
+  live = undefined;
+  return become(await openRun(ports, log));
+};
+
+const begin = async (documents: RunDocuments, drill: boolean): Promise<Result<void>> => {
+  const known = await store.list();
+  if (!known.ok) return known;
+  const today = new Date();
+  const day = dayOfYear({ year: today.getFullYear(), month: today.getMonth() + 1, day: today.getDate() });
+  const phone = Number(remembered("phone", () => "1"));
+  const code = nextRunCode(
+    documents.rig.letter,
+    day,
+    phone,
+    known.value.map((run) => run.code),
+  );
+  if (!code.ok) return code;
+  live?.leave();
+  live = undefined;
+  const log = newId();
+  const started = become(
+    await startRun(ports, {
+      documents,
+      code: code.value,
+      log,
+      drill,
+      transcribed: false,
+      software: `fourfast ${version}`,
+    }),
+  );
+  if (!started.ok) return started;
+  location.hash = addressOf("stand", log);
+  return ok(undefined);
+};
+
+type Crew = { readonly [R in Role]: string };
+
+/** The crew of the newest earlier run of this stand, of the same day: codes are personal to the day. */
+const lastCrew = async (log: string, rig: string): Promise<Crew | undefined> => {
+  const runs = await store.list();
+  if (!runs.ok) return undefined;
+  const isToday = (at: number) => new Date(at).toDateString() === new Date().toDateString();
+  const [newest] = runs.value
+    .filter((run) => run.log !== log && isToday(run.openedAt))
+    .toSorted((a, b) => b.openedAt - a.openedAt);
+  const stored = newest && (await store.read(newest.log));
+  if (!stored?.ok || stored.value.documents.rig.id !== rig) return undefined;
+  const crew: { [R in Role]?: string } = {};
+  for (const { event } of stored.value.entries)
+    if (event.type === "signed-on") crew[event.role] = event.person;
+  return ROLES.every((role) => crew[role] !== undefined) ? (crew as Crew) : undefined;
+};
+
+/** Apart from the stand's own script, which must not wait for it: nothing at the stand is decided by it. */
+const estimate = async (rig: Rig): Promise<Throw | undefined> => {
+  const [{ rigShot }, { predict }] = await Promise.all([
+    import("../core/plan/rig-shot.ts"),
+    import("../core/propulsion/prediction.ts"),
+  ]);
+  const shot = rigShot(rig, { water_kg: rig.fill.water_kg, setPressure_Pa: rig.pressure.set_Pa });
+  const predicted = shot.ok ? predict(shot.value.setup) : shot;
+  return predicted.ok ? predicted.value.throw : undefined;
+};
+
+const carry = async (): Promise<string> => "Sharing comes with the run file.";
+
+/** Faces for sitting down, each with its own adapters, fetched when it is opened: the stand never pays for them. */
+const LATER: { readonly [face: string]: () => Promise<ComponentType> } = {
+  bench: async () => {
+    const [{ Bench }, { forceWork }] = await Promise.all([
+      import("./bench/bench.tsx"),
+      import("./worker/force-work.ts"),
+    ]);
+    const ports = {
+      runs: store,
+      files,
+      force: forceWork(),
+      transfer: { save: saveFile },
+      preferences,
+      now_ms: Date.now,
+      demo: async () => (await import("./demo/term/term.ts")).demoTerm,
+    };
+    return () => <Bench ports={ports} home={addressOf()} />;
+  },
+  plan: async () => {
+    const { Plan } = await import("./plan/plan.tsx");
+    const rigs = SHIPPED.map(({ rig }) => rig);
+    const ports = { rigs, runs: store, files, transfer: { save: saveFile }, preferences };
+    return () => <Plan ports={ports} home={addressOf()} />;
+  },
+};
+
+const FACES: readonly Face[] = [
+  { name: "Bench", what: "runs and force records: results, comparison, series", address: addressOf("bench") },
+  {
+    name: "Plan",
+    what: "what to test next, what it gives, what it can do to you",
+    address: addressOf("plan"),
+  },
+];
+
+const readiness = async () => {
+  const runs = await store.list();
+  return browserReadiness.probe({
+    logWritable: async () => (await store.probe()).ok,
+    newestEntry_ms: runs.ok ? Math.max(0, ...runs.value.map((run) => run.openedAt)) || undefined : undefined,
+    lastExport_ms: undefined,
+  });
+};
+
+function App() {
+  const [face, log] = useAddress();
+  if (face === "stand" && log !== undefined)
+    return (
+      <OpenStand
+        key={log}
+        log={log}
+        open={open}
+        lastCrew={lastCrew}
+        estimate={estimate}
+        carry={carry}
+        onLeave={() => {
+          location.hash = addressOf();
+        }}
+      />
+    );
+  const later = face === undefined ? undefined : LATER[face];
+  if (later) return <Later key={face} load={later} />;
   return (
-    <main>
-      <h1>Fourfast</h1>
-      <p>Every restraint made fast before the air goes on.</p>
-    </main>
+    <Start
+      documents={SHIPPED}
+      runs={store.list}
+      begin={begin}
+      readiness={readiness}
+      updates={updates}
+      faces={FACES}
+      standAddress={(id) => addressOf("stand", id)}
+      version={version}
+    />
   );
 }
 
 const place = document.getElementById("app");
 if (place) {
   place.replaceChildren();
-  render(<Start />, place);
+  render(<App />, place);
 }

@@ -1,5 +1,6 @@
 import { readingValue } from "../../core/record/reading-value.ts";
 import type { Gauge } from "../../core/rig/rig.ts";
+import "./drawings.css";
 
 type Props = {
   readonly gauge: Gauge;
@@ -7,7 +8,7 @@ type Props = {
   readonly typed: string;
 };
 
-const SWEEP_deg = 270;
+const SWEEP_deg = 250;
 const PER_UNIT: Record<Gauge["unit"], number> = { bar: 1e5, kPa: 1e3, psi: 6894.757293168361 };
 
 /** The gauge that is meant, with its own name, unit and range; no band on it, so that it primes no answer. */
@@ -15,12 +16,16 @@ export function GaugeDial({ gauge, typed }: Props) {
   const reading = readingValue({ kind: "single", typed, unit: gauge.unit, instrument: gauge.id }, "pressure");
   const { min, max } = gauge.range_Pa;
   const turn = (value_Pa: number) => ((value_Pa - min) / (max - min)) * SWEEP_deg - SWEEP_deg / 2;
-  const ticks = Array.from({ length: 6 }, (_, index) => min + ((max - min) * index) / 5);
+  const step_Pa = roundStep((max - min) / PER_UNIT[gauge.unit] / 6) * PER_UNIT[gauge.unit];
+  const ticks = Array.from(
+    { length: Math.floor((max - min) / step_Pa + 1e-9) + 1 },
+    (_, index) => min + index * step_Pa,
+  );
   const inRange = reading.ok && reading.value >= min && reading.value <= max;
   return (
     <svg
       class="gauge-dial"
-      viewBox="-60 -58 120 106"
+      viewBox="-58 -58 116 116"
       role="img"
       aria-label={`${gauge.name}, in ${gauge.unit}`}
     >
@@ -28,7 +33,7 @@ export function GaugeDial({ gauge, typed }: Props) {
       {ticks.map((value_Pa) => (
         <g key={value_Pa} transform={`rotate(${turn(value_Pa)})`}>
           <path class="dial-tick" d="M0 -53V-43" />
-          <text y="-28" transform={`rotate(${-turn(value_Pa)} 0 -32)`}>
+          <text y="-33" transform={`rotate(${-turn(value_Pa)} 0 -33)`}>
             {Math.round((value_Pa / PER_UNIT[gauge.unit]) * 10) / 10}
           </text>
         </g>
@@ -36,9 +41,15 @@ export function GaugeDial({ gauge, typed }: Props) {
       {inRange && (
         <path class="dial-needle" d="M-4 8L0 -46L4 8Z" transform={`rotate(${turn(reading.value)})`} />
       )}
-      <text class="dial-unit" y="36">
+      <text class="dial-unit" y="30">
         {gauge.unit}
       </text>
     </svg>
   );
 }
+
+/** 1, 2 or 5 times a power of ten, as dials are graduated. */
+const roundStep = (least: number): number => {
+  const power = 10 ** Math.floor(Math.log10(least));
+  return power * ([1, 2, 5, 10].find((step) => step * power >= least * 0.999) ?? 10);
+};

@@ -10,6 +10,9 @@ type Props = {
   /** What happens, as the crew would say it: "Air on". */
   readonly act: string;
   readonly onConfirm: (input: Event) => void;
+  /** The way without holding has been chosen: what is left is to confirm it. */
+  readonly chosen: boolean;
+  readonly onChoose: (chosen: boolean) => void;
 };
 
 /**
@@ -17,12 +20,11 @@ type Props = {
  * Sliding off, a second finger, losing the page or lifting early cancels. Beside it stands a way
  * without holding: choose, then confirm far away from the finger, at the top of the page.
  */
-export function PressHold({ act, onConfirm }: Props) {
-  const [chosen, setChosen] = useState(false);
+export function PressHold({ act, onConfirm, chosen, onChoose }: Props) {
   if (!chosen)
     return (
       <div class="press-hold-row">
-        <Button onPress={() => setChosen(true)} label={`${act}: in two taps, without holding`}>
+        <Button onPress={() => onChoose(true)} label={`${act}: in two taps, without holding`}>
           Two taps
         </Button>
         <HoldButton act={act} onConfirm={onConfirm} />
@@ -35,14 +37,14 @@ export function PressHold({ act, onConfirm }: Props) {
           Confirm: {act}
         </Button>
       </div>
-      <Button critical onPress={() => setChosen(false)}>
+      <Button critical onPress={() => onChoose(false)}>
         Not now
       </Button>
     </div>
   );
 }
 
-function HoldButton({ act, onConfirm }: Props) {
+function HoldButton({ act, onConfirm }: Pick<Props, "act" | "onConfirm">) {
   const { pressing, full, handlers } = usePressHold(onConfirm);
   return (
     <button

@@ -1,3 +1,4 @@
+import type { ComponentChildren } from "preact";
 import { useId } from "preact/hooks";
 
 type Props = {
@@ -34,14 +35,16 @@ export function ReadingField({ label, unit, value, last, onInput }: Props) {
 }
 
 type CodeProps = {
-  readonly label: string;
+  readonly label: ComponentChildren;
   readonly value: string;
   readonly last: boolean;
   readonly onInput: (code: string) => void;
+  /** Enter on the last one: a code needs no second look, it is right or it is not. */
+  readonly onDone?: (key: KeyboardEvent) => void;
 };
 
 /** A person's own short code: typed by that person each time, never offered, never remembered by the browser. */
-export function CodeField({ label, value, last, onInput }: CodeProps) {
+export function CodeField({ label, value, last, onInput, onDone }: CodeProps) {
   const id = useId();
   return (
     <div class="field">
@@ -56,7 +59,11 @@ export function CodeField({ label, value, last, onInput }: CodeProps) {
         maxLength={8}
         value={value}
         onInput={(event) => onInput(codeFrom(event.currentTarget.value))}
-        onKeyDown={(event) => event.key === "Enter" && goOn(event.currentTarget, last)}
+        onKeyDown={(event) => {
+          if (event.key !== "Enter") return;
+          goOn(event.currentTarget, last);
+          if (last) onDone?.(event);
+        }}
       />
     </div>
   );

@@ -1,4 +1,5 @@
 import type { Place, Rig, Sector } from "../../core/rig/rig.ts";
+import "./drawings.css";
 
 /** The ground seen from above: closed sectors, the line, where people stand. Drawn from the rig, in metres. */
 export function SitePlan({ rig }: { readonly rig: Rig }) {
@@ -28,7 +29,7 @@ function Spot({ place, size }: { readonly place: Place; readonly size: number })
   const { x } = place.at;
   const y = -place.at.y;
   return (
-    <g class={`site-place ${place.kind}`}>
+    <g class={`site-place at-${place.kind}`}>
       {place.kind === "stand" ? (
         <rect x={x - size} y={y - size} width={size * 2} height={size * 2} />
       ) : (

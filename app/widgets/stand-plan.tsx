@@ -1,4 +1,5 @@
 import type { Restraint, Rig } from "../../core/rig/rig.ts";
+import "./drawings.css";
 
 /** How a restraint is drawn: the one at hand is the big black one; the rest say nothing but their mark. */
 type Props = {

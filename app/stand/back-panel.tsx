@@ -1,0 +1,66 @@
+import { useState } from "preact/hooks";
+import type { Doc } from "../../core/sequence/context.ts";
+import { factRow } from "../../core/sequence/facts.ts";
+import { railPosition } from "../../core/sequence/states.ts";
+import type { BackTarget, SequenceEvent } from "../../core/sequence/vocabulary.ts";
+import { BACK_NAME } from "../text.ts";
+import { Button } from "../widgets/button.tsx";
+import { factKeysInWords } from "../widgets/log-words.ts";
+import { FormRow, WordsField } from "./form-parts.tsx";
+import type { Turn } from "./turn.ts";
+
+const TARGETS = Object.keys(BACK_NAME) as BackTarget[];
+
+/** Back to an earlier stage, or out of the run: both with a reason, and what falls is said beforehand. */
+export function BackPanel({ turn, scrub }: { readonly turn: Turn; readonly scrub: boolean }) {
+  const [to, setTo] = useState<BackTarget>();
+  const [why, setWhy] = useState("");
+  const { view } = turn;
+  const { state, context } = view.snapshot;
+  const open = TARGETS.filter((target) =>
+    state === "approaching" ? target !== "restraining" : railPosition(target) < railPosition(state),
+  );
+  const reason = why.trim();
+  const event: SequenceEvent | undefined =
+    reason === ""
+      ? undefined
+      : scrub
+        ? { type: "scrub-called", why: reason }
+        : to && { type: "back-called", to, why: reason };
+  const falls = to ? fallsAt(view.sequence.doc, to).filter((key) => context.facts[key]) : [];
+  return (
+    <>
+      <h1 tabIndex={-1} class="act">
+        {scrub ? "Scrub this run?" : "Back to which stage?"}
+      </h1>
+      {scrub ? (
+        <p>It ends here and stays in the log.</p>
+      ) : (
+        <div class="choices">
+          {open.map((target) => (
+            <Button key={target} pressed={target === to} onPress={() => setTo(target)}>
+              {BACK_NAME[target]}
+            </Button>
+          ))}
+        </div>
+      )}
+      {falls.length > 0 && (
+        <p>
+          <b>To be proved again:</b> {factKeysInWords(falls, view.rig)}
+        </p>
+      )}
+      <WordsField label="Why" value={why} onInput={setWhy} />
+      <FormRow turn={turn} event={event} act={scrub ? "Scrub the run" : "Go back"} />
+    </>
+  );
+}
+
+/** The facts that cannot stand in that stage, and those it starts anew: the same two columns that void them. */
+const fallsAt = (doc: Doc, to: BackTarget): readonly string[] =>
+  doc.facts
+    .filter((row) => !row.lasts.includes(to) || row.home.includes(to))
+    .flatMap((row) =>
+      factRow(doc.facts, row.id)?.perRestraint
+        ? doc.rig.restraints.map(({ id }) => `${row.id}:${id}`)
+        : [row.id],
+    );

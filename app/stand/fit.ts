@@ -1,0 +1,33 @@
+import { useLayoutEffect, useRef, useState } from "preact/hooks";
+
+/**
+ * Nothing scrolls on a step (SAFETY A19), on whatever phone and at whatever size of text. Where all of a
+ * screen does not fit, first the reasons go, then the type gets smaller, down to the least that SAFETY A39
+ * allows; if that is not enough, what is read comes on a page before what is answered.
+ */
+const LEVELS = ["all", "terse", "small"] as const;
+
+export const useFit = (screen: string) => {
+  const root = useRef<HTMLDivElement>(null);
+  const [paged, setPaged] = useState<string>();
+  const [size, setSize] = useState("");
+
+  useLayoutEffect(() => {
+    const measure = () => setSize(`${innerWidth} ${innerHeight}`);
+    addEventListener("resize", measure);
+    return () => removeEventListener("resize", measure);
+  }, []);
+  const name = `${screen} ${size}`;
+  const first = screen.replace(/ \/ .*/, "");
+  const isPaged = paged === `${first} ${size}`;
+  useLayoutEffect(() => {
+    const page = root.current?.querySelector("main");
+    if (!page) return;
+    for (const level of LEVELS) {
+      page.dataset["fit"] = level;
+      if (page.scrollHeight <= page.clientHeight) return;
+    }
+    if (screen === first) setPaged(name);
+  }, [name, isPaged]);
+  return { root, paged: isPaged };
+};

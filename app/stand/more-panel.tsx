@@ -1,0 +1,87 @@
+import { useState } from "preact/hooks";
+import { isCritical } from "../../core/procedure/procedure.ts";
+import { stepAtHand } from "../../core/sequence/context.ts";
+import { isCold, isHot } from "../../core/sequence/states.ts";
+import { Button } from "../widgets/button.tsx";
+import type { Awake } from "./awake.ts";
+import { hidesFirstLooks } from "./screen.ts";
+import { isMuted, setMuted } from "./senses.ts";
+import type { Panel, Turn } from "./turn.ts";
+
+type Props = { readonly turn: Turn; readonly awake: Awake; readonly onLeave: () => void };
+
+/** Everything that is neither the step at hand nor a fact: ways back, the crew, the log, the phone itself. */
+export function MorePanel({ turn, awake, onLeave }: Props) {
+  const { view, show } = turn;
+  const { state, context } = view.snapshot;
+  const step = stepAtHand(view.sequence.doc, view.snapshot);
+  const items: readonly (readonly [string, Panel])[] = [
+    ...(step?.skippable && !isCritical(step) && !isHot(state)
+      ? [["Skip this step…", { kind: "skip", step: step.id }] as const]
+      : []),
+    ...((isCold(state) && state !== "preparing") || state === "approaching"
+      ? [["Go back to a stage…", { kind: "back", scrub: false }] as const]
+      : []),
+    ["Crew and phone…", { kind: "crew" }],
+    ...(hidesFirstLooks(view) ? [] : [["The log", { kind: "log" }] as const]),
+    ...(isCold(state) || state === "approaching"
+      ? [["Scrub this run…", { kind: "back", scrub: true }] as const]
+      : []),
+  ];
+  return (
+    <>
+      <h1 tabIndex={-1} class="unseen">
+        More
+      </h1>
+      <div class="choices">
+        {items.map(([words, panel]) => (
+          <Button key={words} onPress={() => show(panel)}>
+            {words}
+          </Button>
+        ))}
+        {state === "charged" && context.hold === undefined && (
+          <Button
+            onPress={(tap) => {
+              show(undefined);
+              void turn.say({ type: "air-called" }, tap);
+            }}
+          >
+            Top up the air
+          </Button>
+        )}
+        <Toggles />
+        <Button onPress={onLeave}>Leave to the start page</Button>
+      </div>
+      <p>{awake === "awake" ? "The screen stays on." : "The screen may sleep: touch it now and then."}</p>
+    </>
+  );
+}
+
+/** Choices of this phone, not of the run. */
+function Toggles() {
+  const [, redraw] = useState(0);
+  const root = document.documentElement;
+  const night = root.dataset["theme"] === "night";
+  return (
+    <>
+      <Button
+        pressed={night}
+        onPress={() => {
+          root.dataset["theme"] = night ? "day" : "night";
+          redraw((n) => n + 1);
+        }}
+      >
+        {night ? "Day screen" : "Night screen"}
+      </Button>
+      <Button
+        pressed={isMuted()}
+        onPress={() => {
+          setMuted(!isMuted());
+          redraw((n) => n + 1);
+        }}
+      >
+        {isMuted() ? "Sound on" : "Sound off"}
+      </Button>
+    </>
+  );
+}

@@ -1,0 +1,60 @@
+import { spokenDigest } from "../../core/record/digest.ts";
+import type { RunView } from "../session/live-run.ts";
+import { Button } from "../widgets/button.tsx";
+import type { Turn } from "./turn.ts";
+
+/** Letters and digits apart and large: it is read out over a field, and typed into the recorder. */
+export function OverScreen({ turn, carry, onLeave }: Props) {
+  const { view } = turn;
+  const scrubbed = view.snapshot.state === "scrubbed";
+  return (
+    <>
+      <p class="who">
+        <b>{scrubbed ? "Scrubbed" : "Closed"}</b> Say the code to the recorder:
+      </p>
+      <h1 tabIndex={-1} class="run-code number">
+        {view.code}
+      </h1>
+      <dl class="facts">
+        {story(view).map(([name, words]) => (
+          <div key={name}>
+            <dt>{name}</dt>
+            <dd>{words}</dd>
+          </div>
+        ))}
+        <div>
+          <dt>Seal</dt>
+          <dd class="number">{spokenDigest(view.entries.at(-1)?.hash ?? "")} (write it on the paper card)</dd>
+        </div>
+      </dl>
+      <div class="choices">
+        <Button onPress={() => void carry("share")}>Share the run</Button>
+        <Button onPress={() => void carry("save")}>Save the run</Button>
+        <Button onPress={() => turn.show({ kind: "log" })}>The log</Button>
+        <Button onPress={onLeave}>Start page</Button>
+      </div>
+    </>
+  );
+}
+
+type Props = {
+  readonly turn: Turn;
+  readonly carry: (way: "share" | "save") => Promise<void>;
+  readonly onLeave: () => void;
+};
+
+/** What the crew should know of their own run before they go; flags, never scores. */
+const story = (view: RunView): readonly (readonly [string, string])[] => {
+  const { release } = view.snapshot.context;
+  const count = (test: (type: string) => boolean) =>
+    view.entries.filter(({ event }) => test(event.type)).length;
+  const caught = view.entries.filter(
+    ({ event }) => event.type === "restraint-answered" && event.answer !== "home",
+  ).length;
+  return [
+    ["Release", release ? (release.called ? (release.onTime ? "on time" : "late") : "not called") : "none"],
+    ["Caught", String(caught)],
+    ["Held", String(count((type) => type === "hold-called" || type === "interrupted"))],
+    ["Skipped", String(count((type) => type === "step-skipped"))],
+  ];
+};
