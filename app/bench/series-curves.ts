@@ -1,6 +1,6 @@
 import type { ShotSetup } from "../../core/exchange/setup-shot.ts";
 import { evenly } from "../../core/plan/performance-map.ts";
-import { performanceOf } from "../../core/propulsion/prediction.ts";
+import { performanceOf } from "../../core/propulsion/performance.ts";
 import { predictionBudget } from "../../core/propulsion/prediction-budget.ts";
 import { shotOf } from "../../core/propulsion/shot.ts";
 import type { PlotMark, PlotSpec, Tone } from "../widgets/plot-spec.ts";

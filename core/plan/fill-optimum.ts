@@ -1,5 +1,5 @@
 import type { ShotSetup } from "../exchange/setup-shot.ts";
-import { performanceOf } from "../propulsion/prediction.ts";
+import { performanceOf } from "../propulsion/performance.ts";
 import { shotOf } from "../propulsion/shot.ts";
 import { failed, issue, ok, type Result } from "../result.ts";
 

@@ -1,7 +1,7 @@
 import type { ShotSetup } from "../exchange/setup-shot.ts";
 import { burnArcs } from "../propulsion/burn-arcs.ts";
 import { expansionOf } from "../propulsion/expansion.ts";
-import { performanceOf } from "../propulsion/prediction.ts";
+import { performanceOf } from "../propulsion/performance.ts";
 import { shotOf } from "../propulsion/shot.ts";
 import {
   brode_J,

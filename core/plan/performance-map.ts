@@ -1,6 +1,6 @@
 import { assert } from "../assert.ts";
 import type { ShotSetup } from "../exchange/setup-shot.ts";
-import { type Performance, performanceOf } from "../propulsion/prediction.ts";
+import { type Performance, performanceOf } from "../propulsion/performance.ts";
 import { shotOf } from "../propulsion/shot.ts";
 
 /** Every output of a prediction that has a value for every shot with water in it. */

@@ -1,10 +1,10 @@
 import type { ShotSetup } from "../exchange/setup-shot.ts";
-import { airPhase } from "./air-phase.ts";
 import { expansionOf } from "./expansion.ts";
-import { gaussLegendre } from "./gauss-legendre.ts";
+import { airSensitivities, type ImpulseSensitivities, waterSensitivities } from "./impulse-sensitivities.ts";
+import { performanceOf } from "./performance.ts";
 import { polytropicPrior } from "./polytropic-prior.ts";
-import { type Shot, shotOf } from "./shot.ts";
-import { waterImpulse_Ns } from "./water-phase.ts";
+import { shotOf } from "./shot.ts";
+import { waterPhase } from "./water-phase.ts";
 
 const inputs = [
   "polytropicExponent",
@@ -57,8 +57,8 @@ export const usualUncertainties = {
 const givenExponentU = 0.05;
 
 /**
- * Uncertainty of the predicted impulse, by the law of propagation, sensitivities by central
- * differences. It covers the inputs, not what the model leaves out (docs/model.md#validity).
+ * Uncertainty of the predicted impulse by the law of propagation. It covers the inputs, not what
+ * the model leaves out (docs/model.md#validity).
  * @source JCGM 100:2008 (GUM) 5.1.2, 5.1.3; docs/model.md#uncertainty
  */
 export function predictionBudget(
@@ -72,51 +72,31 @@ export function predictionBudget(
     ...usualUncertainties,
     ...uncertainties,
   };
-  // One copy, changed and put back: this runs for every point of a map.
-  const trial = { ...setup, polytropicExponent: given ?? prior.mean };
-  const rows: BudgetRow[] = [];
-  for (const quantity of inputs) {
-    const value = trial[quantity];
-    const step = stepFor(quantity, trial);
-    const below = Math.max(value - step, 0);
-    trial[quantity] = value + step;
-    const above_Ns = totalImpulse_Ns(shotOf(trial));
-    trial[quantity] = below;
-    const below_Ns = totalImpulse_Ns(shotOf(trial));
-    trial[quantity] = value;
-    const sensitivity = (above_Ns - below_Ns) / (value + step - below);
-    const contribution_Ns = Math.abs(sensitivity) * u[quantity];
-    rows.push({ quantity, value, u: u[quantity], sensitivity, contribution_Ns });
-  }
-  rows.sort((a, b) => b.contribution_Ns - a.contribution_Ns);
-  return {
-    impulse_Ns: totalImpulse_Ns(shotOf(setup)),
-    u_impulse_Ns: Math.sqrt(rows.reduce((sum, row) => sum + row.contribution_Ns ** 2, 0)),
-    rows,
-  };
-}
-
-/** Small beside the value, and beside what would empty the bottle of air. */
-function stepFor(quantity: Input, setup: ShotSetup & Readonly<Record<Input, number>>): number {
-  const air_m3 = setup.bottleVolume_m3 - setup.water_kg / setup.waterDensity_kg_m3;
-  const relative = 1e-3;
-  if (quantity === "bottleVolume_m3") return relative * air_m3;
-  if (quantity === "water_kg") {
-    const room_kg = air_m3 * setup.waterDensity_kg_m3;
-    return relative * (setup.water_kg > 0 ? Math.min(setup.water_kg, room_kg) : room_kg);
-  }
-  return relative * setup[quantity];
-}
-
-/** Short of the full rule, still good to 1e-7, and its own error falls out of the differences. */
-const shortRule = gaussLegendre(8);
-
-function totalImpulse_Ns(shot: Shot): number {
+  const shot = shotOf(setup);
   const expansion = expansionOf(shot);
-  const water_Ns = waterImpulse_Ns(shot, expansion, shortRule);
-  if (!expansion.emptied) return water_Ns;
-  const x = expansion.logVolumeRatio;
-  const end_Pa = shot.start_Pa * Math.exp(-shot.exponent * x);
-  const end_K = shot.airTemperature_K * Math.exp(-(shot.exponent - 1) * x);
-  return water_Ns + airPhase(shot, end_Pa, end_K).impulse_Ns;
+  const water = waterPhase(shot);
+  const ofWater = waterSensitivities(shot, expansion, water.impulse_Ns);
+  const ofAir = airSensitivities(shot, expansion, water);
+  const row = (quantity: Input, value: number, sensitivity: number): BudgetRow => {
+    const contribution_Ns = Math.abs(sensitivity) * u[quantity];
+    return { quantity, value, u: u[quantity], sensitivity, contribution_Ns };
+  };
+  const both = (key: keyof ImpulseSensitivities) => ofWater[key] + ofAir[key];
+  const rows = [
+    row("polytropicExponent", shot.exponent, both("exponent")),
+    row("velocityCoefficient", setup.velocityCoefficient, both("velocityCoefficient")),
+    row("setPressure_Pa", setup.setPressure_Pa, both("gauge_Pa")),
+    row("bottleVolume_m3", setup.bottleVolume_m3, both("bottleVolume_m3")),
+    row("water_kg", setup.water_kg, both("water_kg")),
+    row("ambientPressure_Pa", setup.ambientPressure_Pa, both("ambient_Pa")),
+    row("contraction", setup.contraction, both("jetAreaRelative") / setup.contraction),
+    row(
+      "openingDiameter_m",
+      setup.openingDiameter_m,
+      (2 * both("jetAreaRelative")) / setup.openingDiameter_m,
+    ),
+  ].sort((a, b) => b.contribution_Ns - a.contribution_Ns);
+  let variance = 0;
+  for (const { contribution_Ns } of rows) variance += contribution_Ns * contribution_Ns;
+  return { impulse_Ns: performanceOf(shot, water).impulse_Ns, u_impulse_Ns: Math.sqrt(variance), rows };
 }

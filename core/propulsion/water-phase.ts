@@ -1,5 +1,5 @@
 import { drive_Pa, type Expansion, expansionOf } from "./expansion.ts";
-import { type GaussRule, gaussLegendre } from "./gauss-legendre.ts";
+import { gaussLegendre } from "./gauss-legendre.ts";
 import type { Shot } from "./shot.ts";
 
 export type WaterPhase = {
@@ -21,7 +21,7 @@ export type WaterPhase = {
 };
 
 /** Leaves less than 1e-12 of the integrals undone from a hundredth to nearly all of the bottle full of air. */
-const fullRule = gaussLegendre(16);
+const rule = gaussLegendre(16);
 
 /**
  * The time water is driven out, quasi-steady, the bottle at rest.
@@ -31,7 +31,7 @@ const fullRule = gaussLegendre(16);
 export function waterPhase(shot: Shot): WaterPhase {
   const expansion = expansionOf(shot);
   const { logVolumeRatio: x, startDrive_Pa } = expansion;
-  const { impulse_Ns, duration_s } = impulseAndDuration(shot, expansion, fullRule);
+  const { impulse_Ns, duration_s } = impulseAndDuration(shot, expansion);
   const swept_m3 = shot.airVolume_m3 * Math.expm1(x);
   const workOnWater_J =
     shot.start_Pa * shot.airVolume_m3 * decayIntegral(x, shot.exponent - 1) - shot.ambient_Pa * swept_m3;
@@ -50,11 +50,6 @@ export function waterPhase(shot: Shot): WaterPhase {
   };
 }
 
-/** Impulse alone, for sensitivities, where the rule may be shorter. */
-export function waterImpulse_Ns(shot: Shot, expansion: Expansion, rule: GaussRule): number {
-  return impulseAndDuration(shot, expansion, rule).impulse_Ns;
-}
-
 /** v_j² per unit of 2 D/ρ: C_v²/(1 - σ²). */
 export const jetFactor = (shot: Shot) => shot.velocityCoefficient ** 2 / (1 - shot.areaRatio ** 2);
 
@@ -62,7 +57,7 @@ export const jetFactor = (shot: Shot) => shot.velocityCoefficient ** 2 / (1 - sh
  * I = ∫ ρ v_j dV and t = ∫ dV / (A_j v_j), over r with V = V_* exp(-r²): the root of the drive at
  * V_* becomes a simple zero of both dV and v_j and drops out, even where the water never gets there.
  */
-function impulseAndDuration(shot: Shot, expansion: Expansion, rule: GaussRule) {
+function impulseAndDuration(shot: Shot, expansion: Expansion) {
   const { restVolume_m3, startRoot, endRoot, rootSpan } = expansion;
   const middle = (startRoot + endRoot) / 2;
   let sumSpeed = 0;
