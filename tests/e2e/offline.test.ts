@@ -4,6 +4,8 @@ import { join } from "node:path";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, afterEach, beforeAll, beforeEach, expect, inject, test } from "vitest";
 import type { PrecacheReport } from "../../app/offline/messages.ts";
+import { takeOverLimit_ms } from "../../app/offline/update.ts";
+import { runWriterLock } from "../../app/ports.ts";
 import { precacheList } from "../../app/serve/precache-list.ts";
 import { type Site, serveSite } from "../../app/serve/site.ts";
 import { openBrowser } from "../browser/open-browser.ts";
@@ -62,11 +64,7 @@ test("a new version waits through reloads, takes over when told, and is then who
   await page.goto(site.url);
   await installed(page);
   publishNextVersion(folder);
-  await page.evaluate(async () => {
-    const registration = await navigator.serviceWorker.getRegistration();
-    await registration?.update();
-    while (!registration?.waiting) await new Promise((again) => setTimeout(again, 20));
-  });
+  await waitingWorker(page);
   await page.reload();
   expect(await page.title()).toBe("Fourfast");
 
@@ -80,6 +78,43 @@ test("a new version waits through reloads, takes over when told, and is then who
   await page.reload();
   expect(await page.title()).toBe("Fourfast, next");
   expect((await report(page)).missing).toEqual([]);
+  await context.close();
+});
+
+test("an update is offered only while no page has a run open, and one tap on it changes over and reloads once", async () => {
+  const context = await browser.newContext();
+  const page = await context.newPage();
+  await page.goto(site.url);
+  await installed(page);
+  const other = await context.newPage();
+  await other.goto(site.url);
+  await other.evaluate(
+    (name) =>
+      new Promise<void>((taken) => {
+        void navigator.locks.request(name, () => {
+          taken();
+          return new Promise(() => {});
+        });
+      }),
+    runWriterLock,
+  );
+  publishNextVersion(folder);
+  await waitingWorker(page);
+  const offer = page.getByRole("button", { name: "Use it now" });
+  await page.waitForTimeout(1000);
+  expect(await offer.count()).toBe(0);
+
+  await other.close();
+  await offer.waitFor({ timeout: 15_000 });
+  let loads = 0;
+  page.on("load", () => {
+    loads += 1;
+  });
+  await offer.click();
+  await page.waitForFunction(() => document.title === "Fourfast, next");
+  await page.waitForTimeout(takeOverLimit_ms + 1000);
+  expect(loads).toBe(1);
+  expect(await offer.count()).toBe(0);
   await context.close();
 });
 
@@ -135,6 +170,15 @@ async function installed(page: Page): Promise<void> {
   await page.evaluate(async () => {
     await navigator.serviceWorker.ready;
     while (!navigator.serviceWorker.controller) await new Promise((again) => setTimeout(again, 20));
+  });
+}
+
+/** Asks for a newer worker and waits until it stands ready. */
+async function waitingWorker(page: Page): Promise<void> {
+  await page.evaluate(async () => {
+    const registration = await navigator.serviceWorker.getRegistration();
+    await registration?.update();
+    while (!registration?.waiting) await new Promise((again) => setTimeout(again, 20));
   });
 }
 
