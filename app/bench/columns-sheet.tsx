@@ -5,6 +5,7 @@ import type { Decimal, Separator } from "../../core/force/layout.ts";
 import { shortNumber } from "../../core/units/value-text.ts";
 import type { ForceReading } from "../ports.ts";
 import { fieldUnits, QuantityField } from "../widgets/quantity-field.tsx";
+import { ScrollBox } from "../widgets/scroll-box.tsx";
 import type { FileSettings } from "./bench-record.ts";
 import { channelFor, withChannel, withRole } from "./file-settings.ts";
 
@@ -49,7 +50,7 @@ export function ColumnsSheet(props: ColumnsSheetProps) {
           : "All of it is a guess that you can correct."}
       </p>
       <LayoutRow {...props} />
-      <div class="scroll-x">
+      <ScrollBox label="Columns">
         <table>
           <caption class="unseen">Columns, with what each is taken for</caption>
           <thead>
@@ -69,7 +70,7 @@ export function ColumnsSheet(props: ColumnsSheetProps) {
             ))}
           </tbody>
         </table>
-      </div>
+      </ScrollBox>
       <div class="button-row">
         <button type="button" class="button small" onClick={props.onPreset}>
           Remember for this recorder

@@ -1,6 +1,7 @@
 import type { Correction } from "../../core/force/corrections.ts";
 import { plainNumber } from "../../core/units/value-text.ts";
 import type { ForceEvent, ForceLayer } from "../ports.ts";
+import { ScrollBox } from "../widgets/scroll-box.tsx";
 
 export const correctionNames: Readonly<Record<Correction, string>> = {
   gaps: "missing samples",
@@ -35,7 +36,7 @@ export function CorrectionsSheet(props: CorrectionsSheetProps) {
   return (
     <section class="sheet" aria-labelledby="corrections-title">
       <h2 id="corrections-title">What was corrected</h2>
-      <div class="scroll-x">
+      <ScrollBox label="Corrections">
         <table class="corrections">
           <caption class="unseen">Corrections from the record as read to the impulse</caption>
           <thead>
@@ -55,7 +56,7 @@ export function CorrectionsSheet(props: CorrectionsSheetProps) {
           </thead>
           <Rows {...props} onToggle={toggle} />
         </table>
-      </div>
+      </ScrollBox>
       {off.length > 0 && (
         <button type="button" class="button small no-print" onClick={() => onOff([])}>
           All on again

@@ -34,9 +34,9 @@ export function DeskLists({ desk, open }: { readonly desk: Desk; readonly open: 
       {files.some((file) => unsettled(desk, file)) && <WaitingFiles desk={desk} open={open} />}
       {days.map((day) => (
         <section key={day}>
-          <h3>
+          <h2>
             {day} {runs.some((run) => run.synthetic && dayText(run.openedAt_ms) === day) && <SyntheticTag />}
-          </h3>
+          </h2>
           <ul>
             {runs
               .filter(({ openedAt_ms }) => dayText(openedAt_ms) === day)
@@ -74,7 +74,7 @@ function WaitingFiles({ desk, open }: { readonly desk: Desk; readonly open: stri
   const coded = desk.suggestions.value.filter(({ evidence }) => evidence[0] === "code").length;
   return (
     <section>
-      <h3>To be placed by a person {waiting.some(isSynthetic) && <SyntheticTag />}</h3>
+      <h2>To be placed by a person {waiting.some(isSynthetic) && <SyntheticTag />}</h2>
       {coded > 0 && (
         <button type="button" class="button go small" onClick={() => void desk.joinCoded()}>
           Confirm {coded} named by code

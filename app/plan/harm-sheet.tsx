@@ -59,7 +59,7 @@ function Thrown({ thrown }: { readonly thrown: HazardNumbers["thrown"] }) {
   return (
     <DataTable
       caption={`Thrown, every restraint open: ${three(thrown.ridingMass_kg)} kg ride`}
-      columns={["", right("Speed"), right("Height"), right("Range"), "By"]}
+      columns={["Estimate", right("Speed"), right("Height"), right("Range"), "By"]}
       rows={[
         row("To expect", expected, "dv/dt = T/(M + m) − g, no drag; at a slant twice the height"),
         row("For exclusion", impulseBound, "all the impulse at once: v = I/M, v²/2g, v²/g"),

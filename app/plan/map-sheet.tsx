@@ -8,8 +8,17 @@ import { shortNumber } from "../../core/units/value-text.ts";
 import { Plot } from "../widgets/plot.tsx";
 import type { PlotFrame } from "../widgets/plot-spec.ts";
 import { inUnit, type UnitChoice, unitScale } from "../widgets/unit-choice.ts";
-import { mapAxes, mapFrameSpec, mapSpec, mapTable, type Shown, shownQuantities } from "./plan-map.ts";
+import {
+  mapAxes,
+  mapFrameSpec,
+  mapGrids,
+  mapSpec,
+  mapTable,
+  type Shown,
+  shownQuantities,
+} from "./plan-map.ts";
 import type { PlanKey } from "./plan-numbers.ts";
+import { useSettled } from "./use-plan.ts";
 
 export type MapSheetProps = {
   readonly setup: ShotSetup;
@@ -31,9 +40,10 @@ export function MapSheet(props: MapSheetProps) {
   const density_kg_m3 = setup.waterDensity_kg_m3;
   const { water_kg: _water, setPressure_Pa: _pressure, ...rest } = setup;
   const restKey = JSON.stringify(rest);
+  const grid = useSettled(restKey) === restKey ? mapGrids.resting : mapGrids.moving;
   const axes = useMemo(
-    () => mapAxes(setup.bottleVolume_m3 * density_kg_m3, limit_Pa),
-    [setup.bottleVolume_m3, density_kg_m3, limit_Pa],
+    () => mapAxes(setup.bottleVolume_m3 * density_kg_m3, limit_Pa, grid),
+    [setup.bottleVolume_m3, density_kg_m3, limit_Pa, grid],
   );
   // The map holds for every fill and pressure.
   const map = useMemo(() => performanceMap(setup, axes), [restKey, axes]);
@@ -41,7 +51,8 @@ export function MapSheet(props: MapSheetProps) {
   const under = useMemo(() => mapSpec(view), [map, shown, units]);
   const spec = useMemo(
     () => mapFrameSpec({ ...view, map: axes, runs, toRun }),
-    [axes, shown, units, runs, toRun],
+    // The grid's fineness moves no end of the axes.
+    [setup.bottleVolume_m3, density_kg_m3, limit_Pa, shown, units, runs, toRun],
   );
   const best = useMemo(() => bestFill(setup, shown), [restKey, setup.setPressure_Pa, shown]);
 

@@ -2,6 +2,7 @@ import { useId } from "preact/hooks";
 import type { DoneRun, MatrixProgress, Slot, TestMatrix } from "../../core/plan/test-matrix.ts";
 import type { Issue } from "../../core/result.ts";
 import { sentence } from "../widgets/quantity-field.tsx";
+import { ScrollBox } from "../widgets/scroll-box.tsx";
 import { inUnit, type UnitChoice } from "../widgets/unit-choice.ts";
 import type { MatrixDraft } from "./matrix-draft.ts";
 
@@ -128,7 +129,7 @@ function Outlook({
         {progress && progress.beside.length > 0 && ` ${beside(progress.beside)}`}
         {!props.saved && " Not kept yet."}
       </p>
-      <div class="scroll-x plan-matrix">
+      <ScrollBox class="plan-matrix" label="Runs in order">
         <table>
           <caption class="unseen">Runs in order, with what is done</caption>
           <thead>
@@ -146,7 +147,7 @@ function Outlook({
             ))}
           </tbody>
         </table>
-      </div>
+      </ScrollBox>
     </>
   );
 }

@@ -1,6 +1,7 @@
 import type { ShotSetup } from "../../core/exchange/setup-shot.ts";
 import { type FillOptimum, fillOptimum, type Objective, objectives } from "../../core/plan/fill-optimum.ts";
 import { plainNumber } from "../../core/units/value-text.ts";
+import { ScrollBox } from "../widgets/scroll-box.tsx";
 import { inUnit, type UnitChoice } from "../widgets/unit-choice.ts";
 
 const names: Readonly<Record<Objective, { readonly name: string; readonly unit: string }>> = {
@@ -26,7 +27,7 @@ export function OptimumSheet({ setup, units }: { readonly setup: ShotSetup; read
       <p class="lead">
         Each objective has its own. A fill that is best for one is not a compromise for another.
       </p>
-      <div class="scroll-x">
+      <ScrollBox label="Best fills">
         <table>
           <thead>
             <tr>
@@ -45,7 +46,7 @@ export function OptimumSheet({ setup, units }: { readonly setup: ShotSetup; read
             )}
           </tbody>
         </table>
-      </div>
+      </ScrollBox>
     </section>
   );
 }

@@ -31,7 +31,7 @@ function Group({ group, ...props }: PlanFormProps & { readonly group: PlanGroup 
   return (
     <details class="plan-group" open={group.open || faulty}>
       <summary>
-        <h3>{group.title}</h3>
+        <h2>{group.title}</h2>
       </summary>
       <div class="plan-fields">
         {group.fields.map((field) => (

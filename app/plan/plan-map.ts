@@ -21,9 +21,9 @@ export const shownQuantities = [
 
 export type Shown = (typeof shownQuantities)[number];
 
-/** Smooth functions: a finer grid changes no line by a pixel, and costs the slider its 50 ms. */
-const columns = 25;
-const rows = 21;
+/** Coarse enough for a slider's 50 ms while it moves; fine once it rests, for lines without corners. */
+export const mapGrids = { moving: { columns: 25, rows: 21 }, resting: { columns: 49, rows: 41 } } as const;
+export type MapGridSize = (typeof mapGrids)[keyof typeof mapGrids];
 const leastFill = 0.04;
 const greatestFill = 0.96;
 const leastPressure_Pa = 20_000;
@@ -32,7 +32,7 @@ const beyondLimit = 1.2;
 const mostLevels = 12;
 
 /** The grid's two axes: they stay while a slider changes what lies between them. */
-export function mapAxes(full_kg: number, limit_Pa: number): MapAxes {
+export function mapAxes(full_kg: number, limit_Pa: number, { columns, rows }: MapGridSize): MapAxes {
   return {
     water_kg: evenly(leastFill * full_kg, greatestFill * full_kg, columns),
     setPressure_Pa: evenly(leastPressure_Pa, beyondLimit * Math.max(limit_Pa, 2 * leastPressure_Pa), rows),
@@ -56,7 +56,15 @@ export function mapSpec(view: MapView): PlotSpec {
   return {
     ...emptyMap(view),
     marks: [
-      { kind: "contours", values, columns, rows, x: [x[0]!, x.at(-1)!], y: [y[0]!, y.at(-1)!], levels },
+      {
+        kind: "contours",
+        values,
+        columns: x.length,
+        rows: y.length,
+        x: [x[0]!, x.at(-1)!],
+        y: [y[0]!, y.at(-1)!],
+        levels,
+      },
       ...waterLeft(map, x, y),
       ...levelLabels({ values, x, y }, levels).map(
         (label): PlotMark => ({ ...label, kind: "words", text: shortNumber(label.level, 3), tone: "faint" }),
@@ -147,6 +155,7 @@ function planned(toRun: readonly Slot[], at: (points: Placed) => { x: number[]; 
 function allowedRange(values: Float64Array, map: PerformanceMap, limit_Pa: number): [number, number] {
   let least = Number.POSITIVE_INFINITY;
   let greatest = Number.NEGATIVE_INFINITY;
+  const columns = map.water_kg.length;
   for (const [row, pressure_Pa] of map.setPressure_Pa.entries()) {
     if (pressure_Pa > limit_Pa) break;
     for (let i = row * columns; i < (row + 1) * columns; i++) {
@@ -161,6 +170,7 @@ function allowedRange(values: Float64Array, map: PerformanceMap, limit_Pa: numbe
 function waterLeft(map: PerformanceMap, x: readonly number[], y: readonly number[]): PlotMark[] {
   const left = map.values.left_kg;
   const step = x[1]! - x[0]!;
+  const columns = x.length;
   const edge = y.map((_, row) => {
     const kept_kg = left.subarray(row * columns, (row + 1) * columns);
     const first = kept_kg.findIndex((kg) => kg > 0);
@@ -186,8 +196,9 @@ function waterLeft(map: PerformanceMap, x: readonly number[], y: readonly number
 /** The same as a table, coarser: a reader without the picture can still compare. */
 export function mapTable(view: MapView) {
   const { map, shown, units, density_kg_m3 } = view;
-  const everyColumn = 6;
-  const everyRow = 4;
+  const columns = map.water_kg.length;
+  const everyColumn = (columns - 1) / 4;
+  const everyRow = (map.setPressure_Pa.length - 1) / 5;
   const picked = map.water_kg.filter((_, j) => j % everyColumn === 0);
   return {
     caption: `${shown.label}, ${shown.unit}: water across, set pressure down`,

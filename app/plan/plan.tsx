@@ -88,7 +88,7 @@ function Sheets(props: SheetsProps) {
   const { plan, settled, matrix, progress, runs, toRun, piped, density_kg_m3 } = usePlan(props);
   return (
     <div class="plan-columns">
-      <div class="plan-side no-print">
+      <aside class="plan-side no-print" aria-label="Numbers">
         <PlanForm
           {...{ numbers, units, piped }}
           issues={plan.ok ? [] : plan.issues}
@@ -98,8 +98,8 @@ function Sheets(props: SheetsProps) {
         <button type="button" class="button small" onClick={props.onReset}>
           Back to the stand's own numbers
         </button>
-      </div>
-      <div class="plan-main">
+      </aside>
+      <main class="plan-main">
         <p class="print-only">{givenInWords(numbers, units, density_kg_m3)}</p>
         {plan.ok ? (
           <MapSheet
@@ -125,7 +125,7 @@ function Sheets(props: SheetsProps) {
             />
           )}
         </Once>
-      </div>
+      </main>
     </div>
   );
 }

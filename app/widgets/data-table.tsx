@@ -1,4 +1,5 @@
 import type { ComponentChildren } from "preact";
+import { ScrollBox } from "./scroll-box.tsx";
 
 export type TableColumn = string | { readonly name: string; readonly right: true };
 export type TableRow = {
@@ -21,7 +22,7 @@ export function DataTable(props: {
   const columns = props.columns.map((column) => (typeof column === "string" ? { name: column } : column));
   const side = (i: number) => ("right" in columns[i]! ? "right" : undefined);
   return (
-    <div class="scroll-x">
+    <ScrollBox label={props.caption}>
       <table>
         <caption class={props.captionUnseen ? "unseen" : undefined}>{props.caption}</caption>
         <thead>
@@ -51,7 +52,7 @@ export function DataTable(props: {
           ))}
         </tbody>
       </table>
-    </div>
+    </ScrollBox>
   );
 }
 

@@ -56,6 +56,8 @@ export function drawPlot(
   // The library puts a style element inside, which the page's policy refuses; plot.css says the same.
   svg.querySelector("style")?.remove();
   svg.setAttribute("role", "img");
+  // The picture is read out as a whole; names of its parts would be said in the library's own words.
+  for (const part of svg.querySelectorAll("[aria-label]")) part.removeAttribute("aria-label");
   return { svg, frame: frameOf(figure, spec, width_px) };
 }
 

@@ -1,5 +1,6 @@
 import { mkdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
+import AxeBuilder from "@axe-core/playwright";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, expect, inject, test } from "vitest";
 import { termRuns } from "../../app/demo/term/term.ts";
@@ -261,5 +262,20 @@ test("nothing runs out of a screen of 360 px, with a run open", async () => {
   await page.locator("svg.plot-picture").nth(1).waitFor();
   expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(360);
   await page.screenshot({ path: join(pictures, "bench-run-360.png"), fullPage: true });
+  await close();
+});
+
+test("the machine's own check of accessibility finds nothing on a run, a file and the series", async () => {
+  const { page, close } = await openBench();
+  const run = runFile();
+  await bring(page, run, { name: `${run.code}.csv`, text: heronText });
+  for (const name of [new RegExp(`^${run.code} `), /\.csv/, "Series of all runs"]) {
+    await page.getByRole("link", { name }).first().click();
+    await settled(page);
+    await page.locator("svg.plot-picture").first().waitFor();
+    await page.waitForTimeout(300);
+    const { violations } = await new AxeBuilder({ page }).analyze();
+    expect(violations.map(({ id, nodes }) => [id, nodes.map(({ html }) => html)])).toEqual([]);
+  }
   await close();
 });

@@ -1,5 +1,6 @@
 import { mkdirSync } from "node:fs";
 import { join } from "node:path";
+import AxeBuilder from "@axe-core/playwright";
 import type { Browser } from "playwright-core";
 import { afterAll, beforeAll, expect, inject, test } from "vitest";
 import { type Site, serveSite } from "../../app/serve/site.ts";
@@ -86,5 +87,17 @@ test("nothing runs out of a screen of 360 px", async () => {
   const { page, close } = await openPlan(360, 640);
   expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(360);
   await page.screenshot({ path: join(pictures, "plan-360.png"), fullPage: true });
+  await close();
+});
+
+test("the machine's own check of accessibility finds nothing, by day and by night", async () => {
+  const { page, close } = await openPlan(1280, 800);
+  for (const theme of ["day", "night"]) {
+    await page.evaluate((name) => {
+      document.documentElement.dataset["theme"] = name;
+    }, theme);
+    const { violations } = await new AxeBuilder({ page }).analyze();
+    expect(violations.map(({ id, nodes }) => [id, nodes.map(({ html }) => html)])).toEqual([]);
+  }
   await close();
 });
