@@ -63,14 +63,21 @@ function runFile(): { name: string; text: string; code: string } {
   return { name: `fourfast-${run.plan.code}.txt`, text: text.value, code: run.plan.code };
 }
 
+/** The first case from this seed on with Heron's opening: a stand like the one the demo shows. */
+function heronLike(seed: number) {
+  for (let from = seed; ; from++) {
+    const made = ordinaryCase(from, { channels: 2, rate_Hz: 4000 });
+    if (made.conditions.opening_m === 0.0217) return made;
+  }
+}
+
 const impulseShown = async (page: Page) => {
   const figure = page.locator(".result > div").first().locator(".figure-value");
   return Number((await figure.textContent())?.replace("N·s", "").trim());
 };
 
 test("a run file and a record made afresh from the physics: the impulse on the page is the truth within 0.5 %", async () => {
-  const seed = Number(process.env["SEED"] ?? 1);
-  const made = ordinaryCase(seed, { channels: 2 });
+  const made = heronLike(Number(process.env["SEED"] ?? 1));
   const { page, complaints, close } = await openBench();
   const { conditions } = made;
   await bring(page, { name: "fresh.csv", text: recordText(made.record) });
@@ -99,7 +106,7 @@ test("a run file and a record made afresh from the physics: the impulse on the p
   await page.locator(".result").first().waitFor();
   await page.waitForTimeout(500);
   const shown = await impulseShown(page);
-  console.log(`seed ${seed}: ${shown} N·s on the page, ${made.shot.impulse_Ns.toFixed(3)} N·s true`);
+  console.log(`seed ${made.seed}: ${shown} N·s on the page, ${made.shot.impulse_Ns.toFixed(3)} N·s true`);
   expect(Math.abs(shown / made.shot.impulse_Ns - 1)).toBeLessThan(0.005);
   expect(complaints).toEqual([]);
   await close();
