@@ -14,4 +14,6 @@ export function setup(project: TestProject): void {
   if (!Number.isSafeInteger(seed)) throw new Error(`SEED=${given} is no whole number`);
   console.log(`SEED=${seed}`);
   project.provide("seed", seed);
+  // For what a test starts beside itself.
+  process.env["SEED"] = String(seed);
 }

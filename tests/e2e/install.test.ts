@@ -25,6 +25,7 @@ interface Picture {
   sizes: string;
   type: string;
   purpose?: string;
+  form_factor?: string;
 }
 
 async function manifest() {
@@ -55,9 +56,9 @@ test("every picture of the manifest is there in the size it says, icons for any 
   const { url, content } = await manifest();
   const icons: Picture[] = content.icons;
   expect(new Set(icons.map(({ purpose }) => purpose))).toEqual(new Set(["any", "maskable"]));
-  const drawn = [...icons, ...((content.screenshots ?? []) as Picture[])].filter(
-    ({ sizes }) => sizes !== "any",
-  );
+  const screenshots: Picture[] = content.screenshots;
+  expect(screenshots.map((picture) => picture.form_factor)).toEqual(["narrow", "wide"]);
+  const drawn = [...icons, ...screenshots].filter(({ sizes }) => sizes !== "any");
   for (const { src, sizes } of drawn) {
     const size = await page.evaluate(async (address) => {
       const picture = new Image();

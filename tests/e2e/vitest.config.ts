@@ -5,7 +5,7 @@ export default defineConfig({
   root: new URL("../..", import.meta.url).pathname,
   test: {
     include: ["tests/e2e/**/*.test.ts"],
-    globalSetup: ["tests/e2e/built-site.ts"],
+    globalSetup: ["tests/run-seed.ts", "tests/e2e/built-site.ts"],
     fileParallelism: false,
     environment: "node",
     // A test that asserts nothing cannot fail.
