@@ -3,12 +3,14 @@ import { join } from "node:path";
 import AxeBuilder from "@axe-core/playwright";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, expect, inject, test } from "vitest";
+import { deskRun } from "../../app/bench/run-conditions.ts";
 import { termRuns } from "../../app/demo/term/term.ts";
 import { type Site, serveSite } from "../../app/serve/site.ts";
 import { writeRunFile } from "../../core/exchange/run-file.ts";
 import { openBrowser } from "../browser/open-browser.ts";
 import { ordinaryCase } from "../core/force/synthetic/ordinary.ts";
 import { recordText } from "../core/force/synthetic/text.ts";
+import { freshRecord } from "./fresh-record.ts";
 
 /** The bench as a person meets it: files in, numbers out, mistakes named; pictures kept for whoever looks. */
 
@@ -55,9 +57,12 @@ const settled = (page: Page) =>
     () => !document.querySelector(".under-way") && !document.body.textContent?.includes("being reduced"),
   );
 
-/** A run file of Heron with 600 g at 3 bar, as a phone would share it. */
+/** Heron with 600 g at 3 bar. */
+const heronRun = [...termRuns()].find(({ plan }) => plan.water_kg === 0.6 && plan.set_Pa === 300_000)!;
+
+/** Its run file, as a phone would share it. */
 function runFile(): { name: string; text: string; code: string } {
-  const run = [...termRuns()].find(({ plan }) => plan.water_kg === 0.6 && plan.set_Pa === 300_000)!;
+  const run = heronRun;
   const text = writeRunFile({ run: run.plan.code, log: run.log, ...run.documents, entries: run.entries });
   if (!text.ok) throw new Error(JSON.stringify(text.issues));
   return { name: `fourfast-${run.plan.code}.txt`, text: text.value, code: run.plan.code };
@@ -76,7 +81,30 @@ const impulseShown = async (page: Page) => {
   return Number((await figure.textContent())?.replace("N·s", "").trim());
 };
 
-test("a run file and a record made afresh from the physics: the impulse on the page is the truth within 0.5 %", async () => {
+test("a run file in, a record made afresh dropped: the impulse on the page is the truth within 0.5 %", async () => {
+  const seed = Number(process.env["SEED"] ?? 1);
+  const run = runFile();
+  const { water_kg, set_Pa, log } = deskRun({
+    log: heronRun.log,
+    code: run.code,
+    documents: heronRun.documents,
+    entries: heronRun.entries,
+  });
+  const fresh = freshRecord(seed, heronRun, { water_kg: water_kg!, set_Pa: set_Pa! });
+  const { page, complaints, close } = await openBench();
+  await bring(page, run);
+  await bring(page, { name: `${run.code}.csv`, text: fresh.text });
+  await page.goto(`${site.url}#/bench/run/${log}`);
+  await page.locator(".result").waitFor();
+  await settled(page);
+  const shown = await impulseShown(page);
+  console.log(`seed ${seed}: ${shown} N·s on the page, ${fresh.impulse_Ns.toFixed(3)} N·s true`);
+  expect(Math.abs(shown / fresh.impulse_Ns - 1)).toBeLessThan(0.005);
+  expect(complaints).toEqual([]);
+  await close();
+});
+
+test("a record without its run file is reduced by conditions typed in the reader's units", async () => {
   const made = heronLike(Number(process.env["SEED"] ?? 1));
   const { page, complaints, close } = await openBench();
   const { conditions } = made;
