@@ -1,6 +1,7 @@
 import { expect, test } from "vitest";
 import { callFindings } from "./tidy/calls.ts";
 import { deadFileFindings } from "./tidy/dead-files.ts";
+import { deadDependencyFindings } from "./tidy/dependencies.ts";
 import { folderFindings } from "./tidy/folders.ts";
 import { housePaths, readHouse } from "./tidy/house.ts";
 import { circleFindings, importFindings } from "./tidy/imports.ts";
@@ -26,6 +27,7 @@ test.each<[string, () => Finding[]]>([
   ["names say what is inside", () => nameFindings(paths)],
   ["named exports only", () => defaultExportFindings(house)],
   ["no dead file", () => deadFileFindings(house)],
+  ["no dead dependency", () => deadDependencyFindings(house)],
   ["no dead link", () => linkFindings(house, paths)],
   ["files and functions keep to one duty", () => lengthFindings(house, ratchet)],
   ["the top level is fixed and tests mirror the sources", () => folderFindings(paths)],

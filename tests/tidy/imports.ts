@@ -41,10 +41,10 @@ const contracts: Readonly<Record<string, Contract>> = {
   "app/trusted-scripts.ts": { mayImport: [], packages: [] },
 
   "app/storage/": adapter("idb"),
-  "app/worker/": adapter("comlink"),
+  "app/worker/": adapter(),
   "app/offline/": adapter("workbox-core", "workbox-precaching", "workbox-routing", "workbox-window"),
   "app/device/": adapter(),
-  "app/transfer/": adapter("lean-qr", "fflate"),
+  "app/transfer/": adapter(),
 
   "app/demo/": { mayImport: ["core/"], packages: [] },
   "app/main.tsx": { mayImport: ["core/", "app/"], packages: view },

@@ -1,6 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { callFindings } from "./calls.ts";
 import { deadFileFindings } from "./dead-files.ts";
+import { deadDependencyFindings } from "./dependencies.ts";
 import { folderFindings } from "./folders.ts";
 import { circleFindings, importFindings } from "./imports.ts";
 import { lengthFindings } from "./length.ts";
@@ -190,6 +191,27 @@ describe("dead files", () => {
       "core/left-behind.ts": "",
     });
     expect(at(deadFileFindings(files))).toEqual(["core/left-behind.ts:1"]);
+  });
+});
+
+describe("dependencies", () => {
+  const findings = (dependencies: string[], text: string) =>
+    deadDependencyFindings(
+      house({
+        "package.json": JSON.stringify({
+          devDependencies: Object.fromEntries(dependencies.map((name) => [name, "1.0.0"])),
+        }),
+        "core/a.ts": text,
+      }),
+    ).map(({ what }) => what);
+
+  test("that nothing imports are found", () => {
+    expect(
+      findings(["idb", "@noble/hashes", "tsx"], 'import { sha256 } from "@noble/hashes/sha2.js";'),
+    ).toEqual(["nothing imports idb: npm rm it"]);
+  });
+  test("are told apart from packages whose name only begins alike", () => {
+    expect(findings(["preact"], 'import { useRoute } from "preact-iso";')).toHaveLength(1);
   });
 });
 
