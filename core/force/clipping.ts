@@ -74,7 +74,7 @@ function repeats(values: Float64Array, limit: number): Repeats {
  */
 function isLimit(values: Float64Array, limit: number, found: Repeats): boolean {
   if (found.count < leastRepeats && found.longest < 2) return false;
-  const quantum = quantumNear(values, found.first) * (found.count < leastRepeats ? 300 : 3);
+  const quantum = quantumNear(values, found.first) * (found.count < leastRepeats ? 3000 : 3);
   let strides = 0;
   let entries = 0;
   for (let i = 1; i < values.length; i++) {

@@ -60,12 +60,13 @@ export function reduceEvent(
   if (switches.clipping && separated.lost.length > 0) return failed(clipped(trace, separated.lost, where));
   const measured = measure(trace, window, separated, shot, switches, hand);
   const at = (sample: number) => window.start_s + sample / window.rate_Hz;
-  if (![measured.impulse_Ns, measured.thrustPeak_N, measured.outflow.jetArea_m2].every(Number.isFinite)) {
+  const asked = [measured.impulse_Ns, measured.thrustPeak_N, measured.outflow.jetArea_m2, ...measured.shares];
+  if (!asked.every(Number.isFinite) || !(measured.impulse_Ns > 0)) {
     return failed(
       issue(
         "event-not-measurable",
         where,
-        "the samples around the event give no finite impulse",
+        "the samples around the event give no impulse upward",
         "look at the file there",
       ),
     );

@@ -4,7 +4,7 @@ import { findActivity, type Stretch } from "./activity.ts";
 import type { Blocks } from "./blocks.ts";
 import type { Switches } from "./corrections.ts";
 import { judge, type Verdict } from "./judge.ts";
-import { type Separated, separate, unrestAt } from "./separate.ts";
+import { levelOf, type Separated, separate, unrestAt } from "./separate.ts";
 import { type Span, surround } from "./span.ts";
 import type { Trace } from "./trace.ts";
 import { cutWindow, type EventWindow } from "./window.ts";
@@ -25,8 +25,10 @@ const longest_s = 6;
 const joinedAtMost = 4;
 const extension_s = 0.1;
 const extensionsAtMost = 40;
+const gentle_s = 0.06;
+const settledPart = 0.1;
 const greatestUnrest = 5;
-const longestWait_s = 1.5;
+const longestWait_s = 1.6;
 const leastTail_s = 0.3;
 
 /**
@@ -49,8 +51,10 @@ export function findEvents(
   const taken = stretches.map(() => false);
   const found: FoundEvent[] = [];
   const attempt = (a: number, b: number, to: number) => {
-    const earliest = a > 0 ? stretches[a - 1]!.to : 0;
-    const latest = stretches[b + 1]?.from ?? blocks.count;
+    // A hand comes and goes more gently than the search can see: its neighbourhood is left out as well.
+    const margin = Math.round(gentle_s / blocks.step_s);
+    const earliest = a > 0 ? Math.min(stretches[a - 1]!.to + margin, stretches[a]!.from) : 0;
+    const latest = b + 1 < stretches.length ? Math.max(stretches[b + 1]!.from - margin, to) : blocks.count;
     const shot = shotOf(found.filter((event) => event.span.from < stretches[a]!.from).length);
     return lookAt(trace, blocks, { from: stretches[a]!.from, to }, earliest, latest, shot, switches);
   };
@@ -76,10 +80,17 @@ export function findEvents(
       const to = stretches[a]!.to + i * step;
       if (to + 2 * step > latest) break;
       const event = attempt(a, a, to);
-      if (event.verdict.isShot) accept(event, a, a);
+      if (event.verdict.isShot && isSettled(event)) accept(event, a, a);
     }
   }
   return found.sort((x, y) => x.span.from - y.span.from);
+}
+
+/** The end of a push that was not seen to end: where the tail is still and its level is the one called for. */
+function isSettled({ separated, shot }: FoundEvent): boolean {
+  const { value_N, u_N } = levelOf(separated.free);
+  const slack_N = Math.max(settledPart * shot.water_kg * shot.gravity_m_s2, 3 * u_N);
+  return separated.fit.unrest <= greatestUnrest && Math.abs(value_N - separated.expectedLevel_N) < slack_N;
 }
 
 /** Events where a person says they are: nothing is judged, everything is measured. */
@@ -133,10 +144,12 @@ function restedSpan(
   latest: number,
   shot: ShotSetup,
 ): Span {
-  for (let wait_s = 0; ; wait_s += Math.max(extension_s, wait_s)) {
-    const span = surround(blocks, stretch, earliest, latest, wait_s);
-    const longer = (latest - span.tailFrom) * blocks.step_s > leastTail_s + extension_s;
-    if (wait_s >= longestWait_s || !longer || unrestAt(trace, blocks, span, shot) <= greatestUnrest)
-      return span;
+  let kept = surround(blocks, stretch, earliest, latest);
+  for (let wait_s = extension_s; wait_s <= longestWait_s; wait_s *= 2) {
+    if (unrestAt(trace, blocks, kept, shot) <= greatestUnrest) break;
+    const later = surround(blocks, stretch, earliest, latest, wait_s);
+    if ((latest - later.tailFrom) * blocks.step_s < leastTail_s) break;
+    kept = later;
   }
+  return kept;
 }

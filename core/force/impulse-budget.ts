@@ -32,9 +32,9 @@ const weightRelU = 0.006;
 /** Where nothing shows when the water ended: between leaving evenly and leaving as the root of the thrust. */
 const unknownLawRelU = 0.2;
 /** The surface in the neck, the last water with the air. */
-const waterEnd_u_s = 0.0015;
+const waterEnd_u_s = 0.0012;
 /** Of the area after the end, which is ringing and what was too weak to see. */
-const afterRelU = 0.2;
+const afterRelU = 0.15;
 /** Mains hum does not average out over a burn that is no whole number of its periods. */
 const hum_rad_s = 2 * Math.PI * 50;
 
@@ -157,12 +157,12 @@ function dischargedArea(
 
 /**
  * Sums miss what happens between samples. For a mode at frequency f the trapezoidal rule is off by about
- * (πfΔt)²/3 of the area of one of its half swings.
+ * (πfΔt)²/24 of the area of one of its half swings: a bound by judgement, from SYNTHETIC records.
  */
 function samplingArea({ rate_Hz, ringing }: EventWindow, measured: Measured): number {
   const f = ringing?.frequency_Hz ?? 60;
   const swing_Ns = Math.max(0, measured.thrustPeakAsRead_N) / (Math.PI * f);
-  return (swing_Ns * ((Math.PI * f) / rate_Hz) ** 2) / 12;
+  return (swing_Ns * ((Math.PI * f) / rate_Hz) ** 2) / 24;
 }
 
 function rebuiltArea(window: EventWindow, separated: Separated, onset: number, end: number): number {

@@ -21,6 +21,7 @@ const sharpRise_s = 0.03;
 /** Nothing gone and still a shot: only where the push is too sharp for a hand. */
 const sharpestRise_s = 0.012;
 /** Impulse over peak: a shot's is twenty milliseconds and more even where ringing raises the peak, a knock's a few. */
+const leastPeak = 0.2;
 const leastWidth_s = 0.01;
 const leastLength_s = 0.015;
 /** How far the level may be off and still be this shot's. */
@@ -31,7 +32,7 @@ const levelSlack = 0.4;
  * step of the right size. Hands on the stand are slow or leave nothing; a knock is short.
  */
 export function judge(window: EventWindow, separated: Separated, shot: ShotSetup): Verdict {
-  const { rate_Hz, from, to, count } = window;
+  const { rate_Hz, from, to, tail, count } = window;
   const sum = new Float64Array(count);
   for (const { force_N } of separated.channels)
     for (let i = 0; i < count; i++) sum[i] = sum[i]! + force_N[i]!;
@@ -44,16 +45,11 @@ export function judge(window: EventWindow, separated: Separated, shot: ShotSetup
   const nothingGone = levelKnown && Math.abs(level_N) < Math.max(0.15 * weight_N, 4 * u_N);
 
   const stopper_N = shot.stopperHeld === "outside" ? weight_N - expected_N : 0;
-  let impulse_Ns = 0;
   let peak = from;
-  for (let i = from; i < to; i++) {
-    if (sum[i]! > sum[peak]!) peak = i;
-    impulse_Ns += sum[i]! / rate_Hz;
-  }
+  for (let i = from; i < to; i++) if (sum[i]! > sum[peak]!) peak = i;
   const rise = riseOf(sum, from, peak);
   const length_s = (to - Math.max(from, rise.start)) / rate_Hz;
-  // Roughly half the weight is gone on average; good enough to tell a shot from a hand.
-  impulse_Ns += (stopper_N - weight_N / 2) * Math.max(0, length_s - 0.05);
+  const impulse_Ns = roughImpulse(sum, rise.start, Math.min(tail, count), rate_Hz, stopper_N, weight_N);
   const jet_Ns = shot.water_kg * Math.sqrt((2 * shot.setPressure_Pa) / shot.waterDensity_kg_m3);
   const part = impulse_Ns / jet_Ns;
   const rise_s = rise.length / rate_Hz;
@@ -63,13 +59,37 @@ export function judge(window: EventWindow, separated: Separated, shot: ShotSetup
   if (!levelFits && level_N > expected_N + slack_N && rise_s <= sharpRise_s)
     return verdict(false, "still pushing");
   if (length_s < leastLength_s) return verdict(false, "too short");
+  if (peak === from) return verdict(false, "falls from its start");
   if (part < leastImpulse) return verdict(false, "impulse too small");
   if (part > greatestImpulse) return verdict(false, "impulse too large");
   if (levelKnown && levelFits && !nothingGone && rise_s <= slowestRise_s) return verdict(true, "level step");
   const limit_s = nothingGone ? sharpestRise_s : sharpRise_s;
+  const start_N = (Math.PI / 2) * shot.openingDiameter_m ** 2 * shot.setPressure_Pa;
+  const strong = rise_s > 0 && sum[peak]! > leastPeak * start_N;
   const wide = impulse_Ns > (nothingGone ? leastWidth_s : 0) * sum[peak]!;
-  if (rise_s <= limit_s && wide && part >= 2 * leastImpulse) return verdict(true, "sharp");
+  if (rise_s <= limit_s && strong && wide && part >= 2 * leastImpulse) return verdict(true, "sharp");
   return verdict(false, "slow, and no weight gone");
+}
+
+/** The weight goes about as the push does: good enough to tell a shot from a hand. */
+function roughImpulse(
+  sum: Float64Array,
+  from: number,
+  to: number,
+  rate_Hz: number,
+  stopper_N: number,
+  weight_N: number,
+): number {
+  let total = 0;
+  for (let i = from; i < to; i++) total += sum[i]! + stopper_N;
+  if (!(total > 0)) return 0;
+  let seen = 0;
+  let gone = 0;
+  for (let i = from; i < to; i++) {
+    seen += sum[i]! + stopper_N;
+    gone += Math.max(0, Math.min(1, seen / total));
+  }
+  return (total - weight_N * gone) / rate_Hz;
 }
 
 /** From a tenth to seven tenths of the first crest that reaches half of the greatest. */

@@ -94,6 +94,9 @@ const cornerRinging_Hz = 60;
 /** The water ends in the last part of the impulse; before that steep falls are ringing. */
 const earliestPart = 0.6;
 const firstPart = 0.65;
+/** Deviations of the quiet's own slopes that a fall must exceed; the low-pass smears the start this far back. */
+const outOfNoise = 5;
+const quietGap_s = 0.01;
 /** Within this time on either side the thrust falls by this part at least when the water ends, and by this much more than before. */
 const fall_s = 0.004;
 const leastFall = 0.12;
@@ -124,14 +127,16 @@ export function findWaterEnd(
   const fall = (i: number) => driving[i + 1]! - driving[i - 1]!;
   let steepest = 0;
   for (let i = start; i < to; i++) steepest = Math.min(steepest, fall(i));
+  const quiet = Float64Array.from(
+    { length: Math.max(0, from - 1 - Math.round(quietGap_s * rate_Hz)) },
+    (_, i) => fall(i + 1),
+  );
+  const wanted = Math.min(firstPart * steepest, -outOfNoise * noise(quiet, quiet.length).deviation);
   // At a low pressure the air's own end falls as steeply as the water's: the first of the two is meant.
   let at = start;
-  while (
-    at < to &&
-    !(fall(at) <= firstPart * steepest && fall(at) <= fall(at - 1) && fall(at) <= fall(at + 1))
-  )
-    at++;
+  while (at < to && !(fall(at) <= wanted && fall(at) <= fall(at - 1) && fall(at) <= fall(at + 1))) at++;
   // A push that only dies away shows no water's end: then the weight leaves until the thrust does.
+  if (at >= to) return undefined;
   const reach = Math.max(1, Math.round(fall_s * rate_Hz));
   const level = (i: number) => driving[Math.max(0, Math.min(driving.length - 1, i))]!;
   const fallen = level(at - reach) - level(at + reach);

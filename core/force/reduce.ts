@@ -27,6 +27,8 @@ export type Reduction = {
   readonly events: readonly ReducedEvent[];
   readonly trace: Trace;
   readonly assumed: Assumed;
+  /** Events that were found and could not be measured; `issues` says why. */
+  readonly refused: number;
   /** What was odd about the file or the search, and did not stop it. */
   readonly issues: readonly Issue[];
 };
@@ -95,7 +97,7 @@ export function reduce(file: ForceFile, setup: Setup, options: ReduceOptions = {
     if (reduced.ok) events.push(reduced.value);
     else issues.push(...reduced.issues);
   }
-  return ok({ events, trace, assumed, issues });
+  return ok({ events, refused: found.length - events.length, trace, assumed, issues });
 }
 
 /** Another reading of the record is believed only where the level it leaves says so too. */

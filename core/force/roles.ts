@@ -78,18 +78,32 @@ function countsUp(column: Float64Array): boolean {
   return Number.isInteger(column[0]!) && ones >= 0.9 * n;
 }
 
-/** Equal to the sum of the others to within what rounding in print can do. */
+/** Equal to the sum of the others to what rounding in print can do, in all but a few rows. */
 function isSumOf(sum: readonly number[], parts: readonly (readonly number[])[]): boolean {
-  let off = 0;
-  let change = 0;
+  const all = [sum, ...parts];
+  const rounding = all.reduce((total, column) => total + printedStep(column), 0) / 2;
   let seen = 0;
-  for (let i = 1; i < sum.length; i++) {
+  let equal = 0;
+  let least = Number.POSITIVE_INFINITY;
+  let greatest = Number.NEGATIVE_INFINITY;
+  for (let i = 0; i < sum.length; i++) {
     const total = parts.reduce((a, part) => a + part[i]!, 0);
-    const residual = sum[i]! - total;
-    if (!Number.isFinite(residual)) continue;
+    if (!Number.isFinite(sum[i]! - total)) continue;
     seen++;
-    off += residual ** 2;
-    change += (sum[i]! - sum[i - 1]!) ** 2;
+    least = Math.min(least, sum[i]!);
+    greatest = Math.max(greatest, sum[i]!);
+    if (Math.abs(sum[i]! - total) <= 1.01 * rounding + 1e-9 * Math.abs(total)) equal++;
   }
-  return seen > 10 && change > 0 && off < 0.01 * change;
+  // A column that hardly moves equals anything that hardly moves.
+  return seen > 10 && equal >= 0.95 * seen && greatest - least > 20 * rounding;
+}
+
+/** One in the last decimal that the column uses; none where it is written with many digits or powers. */
+function printedStep(column: readonly number[]): number {
+  for (let decimals = 0; decimals <= 6; decimals++) {
+    const scale = 10 ** decimals;
+    if (column.every((x) => !Number.isFinite(x) || Math.abs(x * scale - Math.round(x * scale)) < 1e-4))
+      return 1 / scale;
+  }
+  return 0;
 }

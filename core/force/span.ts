@@ -24,6 +24,7 @@ const leastPoints = 5;
 const fadePart = 0.15;
 /** A point this many deviations off the line through its neighbours belongs to something else. */
 const jump = 6;
+const tailNeighbours = 8;
 
 export const pointBlocks = (blocks: Blocks): number => Math.max(1, Math.round(point_s / blocks.step_s));
 
@@ -42,13 +43,19 @@ export function surround(
   const size = pointBlocks(blocks);
   const quiet = Math.round(longestQuiet_s / blocks.step_s);
   const tail = Math.round(longestTail_s / blocks.step_s);
-  const before = smoothRun(blocks, stretch.from, Math.max(earliest, stretch.from - quiet), -size);
+  const before = smoothRun(
+    blocks,
+    stretch.from,
+    Math.max(earliest, stretch.from - quiet),
+    -size,
+    Number.POSITIVE_INFINITY,
+  );
   const tailFrom = Math.min(
     latest,
     stretch.to + Math.round(fadePart * (stretch.to - stretch.from) + wait_s / blocks.step_s),
   );
   const tailEnd = Math.min(latest, tailFrom + tail);
-  const tailTo = smoothRun(blocks, tailFrom, tailEnd, size);
+  const tailTo = smoothRun(blocks, tailFrom, tailEnd, size, tailNeighbours);
   return {
     quietFrom: before,
     from: stretch.from,
@@ -59,7 +66,8 @@ export function surround(
   };
 }
 
-function smoothRun(blocks: Blocks, start: number, end: number, step: number): number {
+/** @param neighbours  points by which the next is foretold: few where a discharge bends the line, all where nothing does */
+function smoothRun(blocks: Blocks, start: number, end: number, step: number, neighbours: number): number {
   const points: number[] = [];
   const size = Math.abs(step);
   for (let b = start; step > 0 ? b + size <= end : b - size >= end; b += step) {
@@ -67,7 +75,7 @@ function smoothRun(blocks: Blocks, start: number, end: number, step: number): nu
   }
   const scatter = medianStep(points);
   for (let i = leastPoints; i + 1 < points.length; i++) {
-    const near = lineThrough(points.slice(Math.max(0, i - 8), i));
+    const near = lineThrough(points.slice(Math.max(0, i - neighbours), i));
     // What the neighbours themselves wander, by ringing that still dies away, is no jump.
     const limit = jump * Math.max(scatter, near.deviation) * Math.sqrt(1 + 4 / near.count);
     // Two in a row, so that one disturbed point does not end the run.

@@ -22,6 +22,9 @@ export type Wishes = Partial<Omit<RecordFaults, "channels" | "shots">> & {
   readonly channels?: number;
   readonly shot?: (random: Seeded, conditions: ShotConditions) => Shot;
   readonly drift_N_s?: number;
+  readonly conditions?: Partial<ShotConditions>;
+  /** The setup errs as a crew does: mass by 0.3 %, discharge time by 0.5 %, k = 1. */
+  readonly misstated?: boolean;
 };
 
 /** Draws what a careful crew may hand in: everything about stand, bottle and recorder varies. */
@@ -32,7 +35,7 @@ export function ordinaryCase(seed: number, wishes: Wishes = {}): Case {
     water_kg: Math.round(bottle_m3 * random.between(0.3, 0.55) * 1e5) / 100,
     gauge_Pa: Math.round(random.between(2e5, 5e5) / 1000) * 1000,
     bottle_m3,
-    opening_m: random.oneOf([0.0217, 0.0217, 0.0217, 0.009, 0.015]),
+    opening_m: random.oneOf([0.0217, 0.0217, 0.0217, 0.018, 0.013]),
     bottleDiameter_m: random.between(0.082, 0.11),
     neck_m: random.between(0.015, 0.045),
     density_kg_m3: 998.2067,
@@ -40,6 +43,7 @@ export function ordinaryCase(seed: number, wishes: Wishes = {}): Case {
     exponent: random.between(1.1, 1.4),
     release_s: random.between(0.5e-3, 5e-3),
     waterEnd: random.oneOf(["slug", "slug", "spray"] as const),
+    ...wishes.conditions,
   };
   const shot = wishes.shot?.(random, conditions) ?? waterShot(conditions, fineStep_s);
   const count = wishes.channels ?? 2;
@@ -47,7 +51,6 @@ export function ordinaryCase(seed: number, wishes: Wishes = {}): Case {
   const drawn = random.logBetween(0.5, 60);
   const tauOf = (k: number) =>
     typeof wishes.discharge_s === "number" ? wishes.discharge_s : (wishes.discharge_s?.[k] ?? drawn);
-
   const gainRelU = wishes.gainRelU ?? 0;
   const together = random.normal();
   const noise_N = random.logBetween(0.03, 0.5);
@@ -77,11 +80,19 @@ export function ordinaryCase(seed: number, wishes: Wishes = {}): Case {
       quantum_N: random.oneOf([1e-4, 1e-3, 0.01]),
       clip_N: wishes.clip_N?.[k] ?? Infinity,
     })),
-    ...pick(wishes),
+    ...faultsWished(wishes),
   };
+  const setup = setupOf(wishes, conditions, faults, random);
+  return { seed, record: syntheticRecord(faults, random), conditions, setup, shot, onset_s };
+}
+
+/** S.json as somebody would write it for this shot. */
+function setupOf(wishes: Wishes, conditions: ShotConditions, faults: RecordFaults, random: Seeded) {
   const stated = wishes.stated ?? "true";
-  const setup = {
-    water_kg: conditions.water_kg,
+  const err = (relU: number) => (wishes.misstated ? 1 + relU * random.normal() : 1);
+  const massError = err(0.003);
+  return {
+    water_kg: conditions.water_kg * massError,
     setPressure_Pa: conditions.gauge_Pa,
     bottleVolume_m3: conditions.bottle_m3,
     openingDiameter_m: conditions.opening_m,
@@ -94,15 +105,27 @@ export function ordinaryCase(seed: number, wishes: Wishes = {}): Case {
       column: columnNames[k],
       unit: "N",
       sign: c.sign,
-      dischargeTime_s: stated === "true" ? (Number.isFinite(c.discharge_s) ? c.discharge_s : "none") : stated,
+      dischargeTime_s:
+        stated !== "true" ? stated : Number.isFinite(c.discharge_s) ? c.discharge_s * err(0.005) : "none",
     })),
   };
-  return { seed, record: syntheticRecord(faults, random), conditions, setup, shot, onset_s };
 }
 
 export const columnNames = ["north_N", "south_N", "east_N"] as const;
 
-function pick(wishes: Wishes): Partial<RecordFaults> {
-  const { discharge_s, stated, clip_N, sign, gainRelU, channels, shot, drift_N_s, ...rest } = wishes;
-  return rest;
+function faultsWished(wishes: Wishes): Partial<RecordFaults> {
+  const {
+    discharge_s,
+    stated,
+    clip_N,
+    sign,
+    gainRelU,
+    channels,
+    shot,
+    drift_N_s,
+    conditions,
+    misstated,
+    ...faults
+  } = wishes;
+  return faults;
 }
