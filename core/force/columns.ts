@@ -53,9 +53,9 @@ export function findHeaders(layout: Layout, hints: readonly string[]): readonly 
     const text = cells?.[i] ?? "";
     const parsed: HeaderCell = headerCell(text);
     const last = unitAfterSpace(text);
-    const shared =
-      last !== undefined &&
-      spaced.filter((s) => s === last.unit.symbol).length > (layout.columns > 2 ? 1 : 0);
+    const isClock = last?.unit.quantity === "time" && timeName.test(last.name);
+    const others = spaced.filter((symbol) => symbol === last?.unit.symbol).length;
+    const shared = last !== undefined && (isClock || others > (layout.columns > 2 ? 1 : 0));
     const unit =
       parsed.unit ?? units?.[i] ?? (shared ? last.unit : undefined) ?? (i > 0 ? stated : undefined);
     const name = (parsed.unit === undefined && shared ? last.name : parsed.name) || `column ${i + 1}`;
@@ -78,15 +78,19 @@ function nameCells(layout: Layout, hints: readonly string[]): readonly string[] 
   let best: { score: number; cells: readonly string[] } | undefined;
   const lower = hints.map((hint) => hint.toLowerCase().trim());
   for (const line of layout.leading) {
-    for (const cells of splittings(line, layout)) {
+    if (unitsOf(line, layout) !== undefined) continue;
+    for (const [order, cells] of splittings(line, layout).entries()) {
       for (let from = 0; from + layout.columns <= cells.length; from++) {
         const run = cells.slice(from, from + layout.columns).map((cell) => cell.trim());
-        const score = nameScore(run, lower) - 0.01 * from;
+        const score = nameScore(run, lower, layout.separator) - 0.01 * from - 0.001 * order;
         // Any sentence has enough words to name the columns: it takes a unit, a time or a known name to be believed.
-        // On a tie the line nearest the rows wins: it comes last.
         const isSentence =
           layout.separator !== "blanks" && run.every((cell) => !/\s/.test(cell)) && /\S\s+\S/.test(line);
-        if (score > (isSentence ? 1.2 : 0) && (best === undefined || score >= best.score))
+        // On a tie the line nearest the rows wins, and on one line the likeliest splitting.
+        if (
+          score > (isSentence ? 1.2 : 0) &&
+          (best === undefined || score > best.score - 0.0005 * (order === 0 ? 1 : 0))
+        )
           best = { score, cells: run };
       }
     }
@@ -94,15 +98,14 @@ function nameCells(layout: Layout, hints: readonly string[]): readonly string[] 
   return best?.cells;
 }
 
-function nameScore(cells: readonly string[], hints: readonly string[]): number {
+function nameScore(cells: readonly string[], hints: readonly string[], separator: string): number {
   const parsed = cells.map((cell) => headerCell(cell));
-  if (parsed.every((cell) => cell.name === "" && cell.unit !== undefined)) return 0;
   let score = 0;
   for (const [i, cell] of cells.entries()) {
     if (cell === "") score -= 0.5;
     else if (/^[-+]?[\d.,]+$/.test(cell)) score -= 2;
     else score += cell.length <= 32 ? 0.2 : -0.5;
-    if (/[=]/.test(cell)) score -= 1;
+    if (cell.includes("=") || (cell.length > 1 && cell.includes(separator))) score -= 1;
     const header = parsed[i]!;
     if (header.unit !== undefined) score += header.unit.quantity === "frequency" ? -1 : 1;
     if (i === 0 && timeName.test(header.name)) score += 1;
@@ -113,11 +116,11 @@ function nameScore(cells: readonly string[], hints: readonly string[]): number {
 
 /** A line as cells: by the rows' separator and by others, a comment's mark and words up to a colon taken off. */
 function splittings(line: string, layout: Layout): string[][] {
-  const bare = line.replace(/^[\s#%;!*/'"]+/, "").replace(/["\s]+$/, "");
+  const bare = line.replace(/^[\s#%;!*/]+|^'(?!.*')/, "").trim();
   if (bare === "") return [];
   const splits = [
     cellsOf(bare, layout.separator),
-    ...[",", ";", "\t"].map((s) => bare.split(s)),
+    ...([",", ";", "\t"] as const).map((separator) => cellsOf(bare, separator)),
     bare.split(/\t| {2,}/),
     bare.split(/[ \t]+/),
   ];
@@ -125,23 +128,32 @@ function splittings(line: string, layout: Layout): string[][] {
   for (const cells of splits) {
     if (cells.length < layout.columns) continue;
     found.push(cells);
-    // "columns: time_s": what leads up to the colon or sign of equality is no part of the name.
-    const led = cells.map((cell) => cell.replace(/^[^:=([{]*[:=#%>]\s*(?=\S)/, ""));
+    // "columns: time_s": what leads up to a colon and the like is no part of the name.
+    const led = cells.map(withoutLead);
     if (led.some((cell, i) => cell !== cells[i])) found.push(led);
   }
   return found;
 }
 
-/** A line of nothing but units, one for each column. */
+const withoutLead = (cell: string) => cell.replace(/^[^:=([{]*[:=#%>;|]\s*(?=\S)/, "");
+
+/** The units of a line that holds nothing but units, one for each column. */
+function unitsOf(line: string, layout: Layout): readonly (Unit | undefined)[] | undefined {
+  for (const cells of splittings(line, layout)) {
+    const run = cells.slice(-layout.columns).map(withoutLead);
+    const units = run.map((cell) => unitNamed(cell));
+    const named = units.filter((unit) => unit !== undefined).length;
+    const blank = run.filter((cell) => /^\W*$/.test(cell)).length;
+    // One unit alone is as likely a name: "N" for north.
+    if (named > (layout.columns > 1 ? 1 : 0) && named + blank === run.length) return units;
+  }
+  return undefined;
+}
+
 function unitCells(layout: Layout): readonly (Unit | undefined)[] | undefined {
   for (const line of [...layout.leading].reverse()) {
-    for (const cells of splittings(line, layout)) {
-      const run = cells.slice(-layout.columns);
-      const units = run.map((cell) => unitNamed(cell));
-      const named = units.filter((unit) => unit !== undefined).length;
-      const blank = run.filter((cell) => /^\W*$/.test(cell)).length;
-      if (named > 0 && named + blank === run.length) return units;
-    }
+    const units = unitsOf(line, layout);
+    if (units !== undefined) return units;
   }
   return undefined;
 }

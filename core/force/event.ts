@@ -61,7 +61,7 @@ export function reduceEvent(
   const measured = measure(trace, window, separated, shot, switches, hand);
   const at = (sample: number) => window.start_s + sample / window.rate_Hz;
   const asked = [measured.impulse_Ns, measured.thrustPeak_N, measured.outflow.jetArea_m2, ...measured.shares];
-  if (!asked.every(Number.isFinite) || !(measured.impulse_Ns > 0)) {
+  if (!separated.fit.determined || !asked.every(Number.isFinite) || !(measured.impulse_Ns > 0)) {
     return failed(
       issue(
         "event-not-measurable",

@@ -41,36 +41,44 @@ export function findEvents(
   setup: Setup,
   switches: Switches,
 ): readonly FoundEvent[] {
-  const shotOf = (index: number): ShotSetup => setup.events?.[index] ?? setup;
+  const shots: readonly ShotSetup[] = [...(setup.events ?? []), setup];
+  const shotOf = (index: number): ShotSetup => shots[Math.min(index, shots.length - 1)]!;
   const expected_N = Math.max(
-    ...[setup, ...(setup.events ?? [])].map(
-      (s) => 2 * (Math.PI / 4) * s.openingDiameter_m ** 2 * s.setPressure_Pa,
-    ),
+    ...shots.map((s) => 2 * (Math.PI / 4) * s.openingDiameter_m ** 2 * s.setPressure_Pa),
   );
   const stretches = findActivity(blocks, expected_N);
   const taken = stretches.map(() => false);
   const found: FoundEvent[] = [];
-  const attempt = (a: number, b: number, to: number) => {
+  const seen = new Map<string, FoundEvent>();
+  const attempt = (a: number, b: number, to: number): FoundEvent => {
     // A hand comes and goes more gently than the search can see: its neighbourhood is left out as well.
     const margin = Math.round(gentle_s / blocks.step_s);
     const earliest = a > 0 ? Math.min(stretches[a - 1]!.to + margin, stretches[a]!.from) : 0;
     const latest = b + 1 < stretches.length ? Math.max(stretches[b + 1]!.from - margin, to) : blocks.count;
     const shot = shotOf(found.filter((event) => event.span.from < stretches[a]!.from).length);
-    return lookAt(trace, blocks, { from: stretches[a]!.from, to }, earliest, latest, shot, switches);
+    const key = `${a} ${to} ${shots.indexOf(shot)}`;
+    const event =
+      seen.get(key) ??
+      lookAt(trace, blocks, { from: stretches[a]!.from, to }, earliest, latest, shot, switches);
+    seen.set(key, event);
+    return event;
   };
   const accept = (event: FoundEvent, a: number, b: number) => {
     found.push(event);
     for (let i = a; i <= b; i++) taken[i] = true;
   };
-  const pushing: number[] = [];
-  for (let length = 1; length <= joinedAtMost; length++) {
-    for (let a = 0; a + length <= stretches.length; a++) {
-      const b = a + length - 1;
-      if (taken.slice(a, b + 1).includes(true)) continue;
-      if ((stretches[b]!.to - stretches[a]!.from) * blocks.step_s > longest_s) continue;
-      const event = attempt(a, b, stretches[b]!.to);
-      if (event.verdict.isShot) accept(event, a, b);
-      else if (event.verdict.why === "still pushing") pushing.push(a);
+  const pushing = new Set<number>();
+  // First what leaves the right level, joined from neighbours if need be; only then what is merely sharp.
+  for (const grade of ["level step", "sharp"]) {
+    for (let length = 1; length <= joinedAtMost; length++) {
+      for (let a = 0; a + length <= stretches.length; a++) {
+        const b = a + length - 1;
+        if (taken.slice(a, b + 1).includes(true)) continue;
+        if ((stretches[b]!.to - stretches[a]!.from) * blocks.step_s > longest_s) continue;
+        const event = attempt(a, b, stretches[b]!.to);
+        if (event.verdict.isShot && event.verdict.why === grade) accept(event, a, b);
+        else if (event.verdict.why === "still pushing") pushing.add(a);
+      }
     }
   }
   const step = Math.round(extension_s / blocks.step_s);

@@ -117,6 +117,8 @@ type Candidate = {
   readonly share: number;
   /** Part of the cells that begin like 0123: halves of decimal numbers cut at their comma. */
   readonly zeroLed: number;
+  /** Part of the cells that are numbers. */
+  readonly numeric: number;
 };
 
 function candidates(body: readonly string[], wishes: LayoutWishes): Candidate[] {
@@ -129,15 +131,17 @@ function candidates(body: readonly string[], wishes: LayoutWishes): Candidate[] 
       found.push(judge(body, separator, decimal));
     }
   }
-  // A reading that cuts decimals in two loses to any other that holds; then more columns win, then the order above.
+  // A reading that cuts decimals in two loses to any other that holds; then more of the cells being numbers wins,
+  // then more columns, then the order above.
   const rank = (c: Candidate) => c.share - (c.zeroLed > 0.02 ? 0.4 : 0);
-  return found.sort((a, b) => rank(b) - rank(a) || b.columns - a.columns);
+  return found.sort((a, b) => rank(b) - rank(a) || b.numeric - a.numeric || b.columns - a.columns);
 }
 
 function judge(body: readonly string[], separator: Separator, decimal: Decimal): Candidate {
   const mark = decimal.charCodeAt(0);
   const counts = new Map<number, number>();
   let cells = 0;
+  let numeric = 0;
   let zeroLed = 0;
   for (const line of body) {
     const row = cellsOf(line, separator);
@@ -149,6 +153,7 @@ function judge(body: readonly string[], separator: Separator, decimal: Decimal):
       counts.set(width, (counts.get(width) ?? 0) + 1);
     }
     cells += width;
+    numeric += numbers;
     zeroLed += row.filter((cell) => /^[-+]?0\d/.test(cell)).length;
   }
   let columns = 0;
@@ -160,6 +165,7 @@ function judge(body: readonly string[], separator: Separator, decimal: Decimal):
     columns,
     share: most / Math.max(1, body.length),
     zeroLed: zeroLed / Math.max(1, cells),
+    numeric: numeric / Math.max(1, cells),
   };
 }
 

@@ -118,36 +118,41 @@ export function findWaterEnd(
 ): number | undefined {
   const driving = withoutRinging(sum, rate_Hz, ringing, ringing === undefined ? cornerRinging_Hz : corner_Hz);
   const from = Math.max(1, Math.ceil(onset));
-  const to = Math.min(sum.length - 2, Math.ceil(end));
+  const to = Math.min(sum.length - 3, Math.ceil(end));
   let total = 0;
   for (let i = from; i < to; i++) total += driving[i]!;
   let seen = 0;
   let start = from;
   while (start < to && seen < earliestPart * total) seen += driving[start++]!;
+  start = Math.max(start, 2);
   const fall = (i: number) => driving[i + 1]! - driving[i - 1]!;
   let steepest = 0;
   for (let i = start; i < to; i++) steepest = Math.min(steepest, fall(i));
-  const quiet = Float64Array.from(
-    { length: Math.max(0, from - 1 - Math.round(quietGap_s * rate_Hz)) },
-    (_, i) => fall(i + 1),
-  );
-  const wanted = Math.min(firstPart * steepest, -outOfNoise * noise(quiet, quiet.length).deviation);
-  // At a low pressure the air's own end falls as steeply as the water's: the first of the two is meant.
-  let at = start;
-  while (at < to && !(fall(at) <= wanted && fall(at) <= fall(at - 1) && fall(at) <= fall(at + 1))) at++;
-  // A push that only dies away shows no water's end: then the weight leaves until the thrust does.
-  if (at >= to) return undefined;
+  const calm = driving.subarray(0, Math.max(0, from - Math.round(quietGap_s * rate_Hz)));
+  const slopes = Float64Array.from({ length: Math.max(0, calm.length - 2) }, (_, i) => fall(i + 1));
+  const wanted = Math.min(firstPart * steepest, -outOfNoise * noise(slopes, slopes.length).deviation);
+  const least_N = outOfNoise * noise(calm, calm.length).deviation;
   const reach = Math.max(1, Math.round(fall_s * rate_Hz));
   const level = (i: number) => driving[Math.max(0, Math.min(driving.length - 1, i))]!;
-  const fallen = level(at - reach) - level(at + reach);
-  const declined = level(at - 3 * reach) - level(at - reach);
-  const above = level(at - reach) - left_N;
-  if (!(fallen > leastFall * above && fallen > sharpness * declined)) return undefined;
-  // The vertex of the parabola through three slopes, for rates at which a sample is long.
-  const left = fall(Math.max(1, at - 1));
-  const right = fall(Math.min(driving.length - 2, at + 1));
-  const bend = left - 2 * fall(at) + right;
-  return bend > 0 ? at + Math.max(-1, Math.min(1, (left - right) / (2 * bend))) : at;
+  const isSharp = (i: number) => {
+    const fallen = level(i - reach) - level(i + reach);
+    const declined = level(i - 3 * reach) - level(i - reach);
+    const above = level(i - reach) - left_N;
+    return fallen > least_N && fallen > leastFall * above && fallen > sharpness * declined;
+  };
+  for (let i = start; i < to; i++) {
+    // At a low pressure the air's own end falls as steeply as the water's: the first of the two is meant.
+    if (fall(i) <= wanted && fall(i) <= fall(i - 1) && fall(i) <= fall(i + 1) && isSharp(i))
+      return vertex(fall, i);
+  }
+  return undefined;
+}
+
+/** The lowest point of the parabola through three slopes, for rates at which a sample is long. */
+function vertex(fall: (i: number) => number, at: number): number {
+  const bend = fall(at - 1) - 2 * fall(at) + fall(at + 1);
+  if (!(bend > 0)) return at;
+  return at + Math.max(-1, Math.min(1, (fall(at - 1) - fall(at + 1)) / (2 * bend)));
 }
 
 /**

@@ -144,7 +144,7 @@ export function baselinePoints(blocks: Blocks, channel: number, span: Span, area
   const size = pointBlocks(blocks);
   const collect = (from: number, to: number, direction: 1 | -1, area_Ns: number, after: 0 | 1) => {
     let integral = area_Ns;
-    let last = means[direction > 0 ? from : from - 1]!;
+    let last = firstPresent(means, direction > 0 ? from : from - 1, direction);
     for (let b = from; direction > 0 ? b + size <= to : b - size >= to; b += direction * size) {
       let n = 0;
       let sum = 0;
@@ -176,4 +176,10 @@ export function baselinePoints(blocks: Blocks, channel: number, span: Span, area
     integral_Ns: Float64Array.from(found.integral_Ns),
     after: Uint8Array.from(found.after),
   };
+}
+
+function firstPresent(means: Float64Array, from: number, direction: 1 | -1): number {
+  for (let b = from; b >= 0 && b < means.length; b += direction)
+    if (!Number.isNaN(means[b]!)) return means[b]!;
+  return 0;
 }
