@@ -40,7 +40,8 @@ export function MapSheet(props: MapSheetProps) {
   const density_kg_m3 = setup.waterDensity_kg_m3;
   const { water_kg: _water, setPressure_Pa: _pressure, ...rest } = setup;
   const restKey = JSON.stringify(rest);
-  const grid = useSettled(restKey) === restKey ? mapGrids.resting : mapGrids.moving;
+  const resting = useSettled(restKey) === restKey;
+  const grid = resting ? mapGrids.resting : mapGrids.moving;
   const axes = useMemo(
     () => mapAxes(setup.bottleVolume_m3 * density_kg_m3, limit_Pa, grid),
     [setup.bottleVolume_m3, density_kg_m3, limit_Pa, grid],
@@ -54,7 +55,10 @@ export function MapSheet(props: MapSheetProps) {
     // The grid's fineness moves no end of the axes.
     [setup.bottleVolume_m3, density_kg_m3, limit_Pa, shown, units, runs, toRun],
   );
-  const best = useMemo(() => bestFill(setup, shown), [restKey, setup.setPressure_Pa, shown]);
+  const best = useMemo(
+    () => (resting ? bestFill(setup, shown) : undefined),
+    [resting, restKey, setup.setPressure_Pa, shown],
+  );
 
   return (
     <section class="sheet" aria-labelledby="map-title">
@@ -220,6 +224,8 @@ type SliderProps = {
 };
 
 const steps = 200;
+/** A step of the finest slider shows in the fourth digit. */
+const digits = 4;
 
 function Slider({ label, value, least, greatest, text, onValue }: SliderProps) {
   const step = (greatest - least) / steps;
@@ -236,7 +242,7 @@ function Slider({ label, value, least, greatest, text, onValue }: SliderProps) {
         value={Math.round((value - least) / step)}
         aria-valuetext={text}
         onInput={(event) =>
-          onValue(Number((least + Number(event.currentTarget.value) * step).toPrecision(3)))
+          onValue(Number((least + Number(event.currentTarget.value) * step).toPrecision(digits)))
         }
       />
     </label>

@@ -22,7 +22,7 @@ export const shownQuantities = [
 export type Shown = (typeof shownQuantities)[number];
 
 /** Coarse enough for a slider's 50 ms while it moves; fine once it rests, for lines without corners. */
-export const mapGrids = { moving: { columns: 25, rows: 21 }, resting: { columns: 49, rows: 41 } } as const;
+export const mapGrids = { moving: { columns: 21, rows: 16 }, resting: { columns: 49, rows: 41 } } as const;
 export type MapGridSize = (typeof mapGrids)[keyof typeof mapGrids];
 const leastFill = 0.04;
 const greatestFill = 0.96;

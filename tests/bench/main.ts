@@ -7,6 +7,7 @@ import type { Bench, Measured } from "./measure.ts";
  */
 const benches: Readonly<Record<string, () => Promise<Bench>>> = {
   predict: async () => (await import("./predict.ts")).benchPredict,
+  pages: async () => (await import("./pages.ts")).benchPages,
 };
 
 const ours: Measured[] = [];
