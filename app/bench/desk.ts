@@ -2,7 +2,13 @@ import { computed, signal } from "@preact/signals";
 import { readRunFile } from "../../core/exchange/read-run-file.ts";
 import { failed, type Issue, issue, ok, type Result } from "../../core/result.ts";
 import type { FileStore, ForceWork, Preferences, RunStore, StoredRun } from "../ports.ts";
-import { type BenchRecord, emptyRecord, type FileSettings, type MarkName } from "./bench-record.ts";
+import {
+  type BenchRecord,
+  emptyRecord,
+  type FileSettings,
+  handMarks,
+  type MarkName,
+} from "./bench-record.ts";
 import { type DeskFile, eventsOf, type Outcome, openRecord, placesOf } from "./desk-file.ts";
 import { heldFiles, keepRecord } from "./desk-records.ts";
 import { recorderSignature } from "./file-settings.ts";
@@ -29,6 +35,8 @@ export type Rejected = { readonly id: number; readonly name: string; readonly is
 export type Term = {
   readonly runs: () => Iterable<StoredRun>;
   readonly files: () => Iterable<{ readonly name: string; readonly text: string }>;
+  /** The matrix that the term was planned by, for the plan. */
+  readonly matrix: { readonly name: string; readonly text: string };
 };
 
 /**
@@ -96,6 +104,8 @@ export class Desk {
       }
       return ok(undefined);
     });
+    const matrix = new TextEncoder().encode(term.matrix.text).buffer;
+    await this.#ports.files.put({ name: term.matrix.name, kind: "result", at: 0, bytes: matrix });
     for (const { name, text } of term.files())
       await this.#takeForce({ name, bytes: new Blob([text]), written_ms: 0 });
     await this.#settle();
@@ -107,26 +117,23 @@ export class Desk {
 
   /** A person says whose firing it is; taken back with `undefined`. */
   async join(file: DeskFile, event: number, log: string | undefined, evidence: readonly Evidence[] = []) {
-    const others = file.record.joins.filter((one) => one.event !== event);
-    const joins =
-      log === undefined
-        ? others
-        : [...others, { event, log, evidence, by: this.person.value, at: this.#ports.now_ms() }];
-    await this.#change(file.digest, { joins });
+    await this.#change(file.digest, { joins: this.#joins(file, event, log, evidence) });
   }
 
   /** Every suggestion that rests on a code, at one word. */
   async joinCoded(): Promise<void> {
-    for (const { file, event, log, evidence } of this.suggestions.value.filter(
-      (one) => one.evidence[0] === "code",
-    )) {
+    const coded = this.suggestions.value.filter((one) => one.evidence[0] === "code");
+    for (const { file, event, log, evidence } of coded) {
       const found = this.#find(file);
-      if (!found) continue;
-      const others = found.record.joins.filter((one) => one.event !== event);
-      const join = { event, log, evidence, by: this.person.value, at: this.#ports.now_ms() };
-      await this.#keep(file, { joins: [...others, join] });
+      if (found) await this.#keep(file, { joins: this.#joins(found, event, log, evidence) });
     }
     await this.#settle();
+  }
+
+  #joins({ record }: DeskFile, event: number, log: string | undefined, evidence: readonly Evidence[]) {
+    const others = record.joins.filter((one) => one.event !== event);
+    if (log === undefined) return others;
+    return [...others, { event, log, evidence, by: this.person.value, at: this.#ports.now_ms() }];
   }
 
   /** Another way of reading the file: kept, and done at once. */
@@ -153,6 +160,14 @@ export class Desk {
     const moves = [...file.record.moves, { ...tried, impulseAfter_Ns: after.report.impulse_Ns }];
     await this.#change(file.digest, { moves });
     return ok(undefined);
+  }
+
+  /** Every mark of a firing goes back to where it was found; the log keeps that it had been moved. */
+  async giveBackMarks(file: DeskFile, event: number): Promise<void> {
+    for (const mark of Object.keys(handMarks(file.record.moves, event)) as MarkName[]) {
+      const current = this.#find(file.digest);
+      if (current) await this.moveMark(current, event, mark, null);
+    }
   }
 
   /** For views of their own: other corrections, curves. */
@@ -244,8 +259,7 @@ export class Desk {
   }
 
   #keyOf(file: DeskFile): string {
-    const request = this.#requestOf(file);
-    return JSON.stringify(request);
+    return JSON.stringify(this.#requestOf(file));
   }
 
   async #change(digest: string, change: Partial<BenchRecord>): Promise<void> {

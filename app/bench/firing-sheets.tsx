@@ -47,7 +47,11 @@ export function FiringSheets({ desk, view, run, file, place }: FiringSheetsProps
       <BesideSheet {...{ view, file, place, request, setup }} event={whole} />
       <LedgerSheet setup={setup} event={whole} />
       <BudgetSheet event={whole} />
-      <SourceSheet {...{ file, place, run, request }} event={whole} />
+      <SourceSheet
+        {...{ file, place, run, request }}
+        event={whole}
+        onGiveBack={() => void desk.giveBackMarks(file, place)}
+      />
     </>
   );
 }

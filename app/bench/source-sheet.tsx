@@ -16,6 +16,7 @@ export function SourceSheet(props: {
   readonly run: DeskRun | undefined;
   readonly request: ForceRequest;
   readonly event: ForceEvent;
+  readonly onGiveBack: () => void;
 }) {
   const { file, place, run, request, event } = props;
   const moves = file.record.moves.filter((move) => move.event === place);
@@ -43,6 +44,8 @@ export function SourceSheet(props: {
         </dd>
         <dt>Software</dt>
         <dd>fourfast {version}</dd>
+        <dt>Channels</dt>
+        <dd>{channelsText(request)}</dd>
         <dt>Discharge times</dt>
         <dd>
           {event.discharges
@@ -62,12 +65,27 @@ export function SourceSheet(props: {
         <dd>{assumedText(request) || "nothing"}</dd>
       </dl>
       {moves.length > 0 && <Moves moves={moves} />}
+      {Object.keys(event.byHand).length > 0 && (
+        <button type="button" class="button small no-print" onClick={props.onGiveBack}>
+          Put the marks back where they were found
+        </button>
+      )}
       <details class="no-print">
         <summary>Settings, whole</summary>
         <pre class="leading">{JSON.stringify(request, undefined, 1)}</pre>
       </details>
     </section>
   );
+}
+
+function channelsText({ setup }: ForceRequest): string {
+  if (!setup.channels) return "as the file's own headers say";
+  const together = setup.calibratedTogether ? "calibrated together" : "calibrated apart";
+  const each = setup.channels.map(
+    ({ column, unit, sign, sensitivityRelU }) =>
+      `${column} in ${unit ?? "its header's unit"}, thrust reads ${sign === 1 ? "positive" : "negative"}, u ${plainNumber(100 * sensitivityRelU, 2)} %`,
+  );
+  return `${each.join("; ")}; ${together}`;
 }
 
 const assumedText = ({ options }: ForceRequest) =>

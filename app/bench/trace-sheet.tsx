@@ -3,6 +3,7 @@ import { plainNumber } from "../../core/units/value-text.ts";
 import type { CurveName, ForceCurve, ForceEvent, ForceReduction, ForceRequest } from "../ports.ts";
 import { Plot } from "../widgets/plot.tsx";
 import type { PlotFrame, PlotMark, PlotSpec } from "../widgets/plot-spec.ts";
+import { markNames } from "./bench-record.ts";
 import type { Desk } from "./desk.ts";
 import type { DeskFile } from "./desk-file.ts";
 import { MarkHandles } from "./mark-handles.tsx";
@@ -184,6 +185,8 @@ function traceSpec(
       ...gaps,
       { kind: "level", y: 0, tone: "faint" },
       ...curves.map(({ name, x, y }): PlotMark => ({ kind: "line", x, y, tone: tones[name] })),
+      // Under the handles, and on paper in their place.
+      ...markNames.map((mark): PlotMark => ({ kind: "upright", x: event[mark], tone: "chosen" })),
     ],
   };
 }

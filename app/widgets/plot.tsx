@@ -121,26 +121,17 @@ function useDraw(): Draw | undefined {
   return draw;
 }
 
-/** Paper is narrower than a screen: the picture is drawn again for it, so that its words keep their size. */
-const paperWidth_px = 680;
-
+/** On paper the picture is scaled as a whole: a page is printed before anything could be drawn again for it. */
 function useWidth(place: { current: HTMLElement | null }): number {
   const [width_px, setWidth] = useState(0);
   useLayoutEffect(() => {
     const element = place.current;
     if (!element) return;
     const measure = () => setWidth(Math.max(240, Math.floor(element.clientWidth)));
-    const forPaper = () => setWidth(paperWidth_px);
     measure();
     const observer = new ResizeObserver(measure);
     observer.observe(element);
-    addEventListener("beforeprint", forPaper);
-    addEventListener("afterprint", measure);
-    return () => {
-      observer.disconnect();
-      removeEventListener("beforeprint", forPaper);
-      removeEventListener("afterprint", measure);
-    };
+    return () => observer.disconnect();
   }, [place]);
   return width_px;
 }

@@ -1,9 +1,10 @@
+import { matrixText } from "../../../core/plan/matrix-file.ts";
 import type { Procedure } from "../../../core/procedure/procedure.ts";
 import type { Entry } from "../../../core/record/entry.ts";
 import type { Rig } from "../../../core/rig/rig.ts";
 import { HERON } from "../documents.ts";
 import { documentsOf } from "./term-documents.ts";
-import { type TermRun, termPlan } from "./term-plan.ts";
+import { type TermRun, termMatrix, termPlan } from "./term-plan.ts";
 import { recordText } from "./term-record.ts";
 import { walkRun } from "./term-walk.ts";
 
@@ -57,4 +58,5 @@ export const demoTerm = {
       yield { log, code: plan.code, documents, entries };
   },
   files: termFiles,
+  matrix: { name: `matrix-${HERON.rig.id}.json`, text: matrixText(HERON.rig.id, termMatrix, true) },
 };
