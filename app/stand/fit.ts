@@ -3,9 +3,10 @@ import { useLayoutEffect, useRef, useState } from "preact/hooks";
 /**
  * Nothing scrolls on a step (SAFETY A19), on whatever phone and at whatever size of text. Where all of a
  * screen does not fit, first the reasons go, then the type gets smaller, down to the least that SAFETY A39
- * allows; if that is not enough, what is read comes on a page before what is answered.
+ * allows; if that is not enough, what is read comes on a page before what is answered, and there the
+ * act, being read, may be cut short.
  */
-const LEVELS = ["all", "terse", "small"] as const;
+const LEVELS = ["all", "terse", "small", "tiny"] as const;
 
 export const useFit = (screen: string) => {
   const root = useRef<HTMLDivElement>(null);
@@ -27,7 +28,7 @@ export const useFit = (screen: string) => {
       page.dataset["fit"] = level;
       if (page.scrollHeight <= page.clientHeight) return;
     }
-    if (screen === first) setPaged(name);
+    if (!isPaged && screen === first) setPaged(name);
   }, [name, isPaged]);
   return { root, paged: isPaged };
 };

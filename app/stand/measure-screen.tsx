@@ -32,6 +32,10 @@ export function MeasureScreen({ turn, step, form, caught }: Props) {
   const name = way === "volume" ? "Graduated vessel" : (gauge?.name ?? sentenceCase(form.instrument));
   if (turn.paged && turn.page === "") return <ReadPage turn={turn} step={step} caught={caught} />;
   const full = fields.every((_, at) => typed[at] !== "");
+  const value = readingValue(reading, form.quantity);
+  const write = (input: Event) => void turn.say(done(turn, step, { reading }), input);
+  // Outside its band a number is looked at once more: the keyboard alone does not write it down.
+  const enter = (key: Event) => full && value.ok && isInside(value.value, form.band) && write(key);
   return (
     <>
       <StepFrame turn={turn} step={step} caught={caught} brief={turn.page === "answer"} />
@@ -50,6 +54,7 @@ export function MeasureScreen({ turn, step, form, caught }: Props) {
                 value={typed[at] ?? ""}
                 last={at === fields.length - 1}
                 onInput={type(at)}
+                onDone={enter}
               />
             ))}
           </div>
@@ -68,12 +73,7 @@ export function MeasureScreen({ turn, step, form, caught }: Props) {
             {way === "volume" ? "By weight" : "By vessel"}
           </Button>
         )}
-        <Button
-          look="go"
-          critical
-          disabled={!full || !readingValue(reading, form.quantity).ok}
-          onPress={(tap) => void turn.say(done(turn, step, { reading }), tap)}
-        >
+        <Button look="go" critical disabled={!full || !value.ok} onPress={write}>
           Write it down
         </Button>
       </div>

@@ -1,7 +1,7 @@
 import { type Step, stepsOf } from "../../core/procedure/procedure.ts";
 import type { RunView } from "../session/live-run.ts";
 import { CALL } from "../text.ts";
-import { withRun } from "../widgets/log-words.ts";
+import { readingWords, withRun } from "../widgets/log-words.ts";
 import { hidesFirstLooks, type Screen } from "./screen.ts";
 
 /** Where we were and where we go, small, on every screen in the same place (SAFETY A16). */
@@ -13,6 +13,7 @@ export function PlaceKeeping({ view, screen }: { readonly view: RunView; readonl
   const before = first === undefined ? phase.findLast(({ id }) => done[id]) : phase[first - 1];
   const next = first === undefined ? undefined : phase[first + at.length];
   const how = before && done[before.id]?.how;
+  const said = before && saidOf(view, before);
   const saving = view.save === "saving" || view.pending.length > 0;
   return (
     <>
@@ -20,7 +21,7 @@ export function PlaceKeeping({ view, screen }: { readonly view: RunView; readonl
         <p class="near-by">Saving …</p>
       ) : before && !hidesFirstLooks(view) ? (
         <p class={`near-by ${how === "skipped" ? "skipped" : "done"}`}>
-          <b>{how === "skipped" ? "Skipped" : "Done"}</b> {withRun(before.text, view.code)}
+          <b>{how === "skipped" ? "Skipped" : (said ?? "Done")}</b> {withRun(before.text, view.code)}
         </p>
       ) : null}
       {first !== undefined && (
@@ -36,6 +37,14 @@ export function PlaceKeeping({ view, screen }: { readonly view: RunView; readonl
     </>
   );
 }
+
+/** What was written down, so that a slip of the keyboard is seen while it can still be corrected. */
+const saidOf = (view: RunView, step: Step): string | undefined => {
+  const last = view.entries.findLast(
+    ({ event }) => event.type === "step-done" && event.step === step.id,
+  )?.event;
+  return last?.type === "step-done" && last.reading ? readingWords(last.reading) : undefined;
+};
 
 const stepsAt = (screen: Screen): readonly Step[] => {
   if (screen.kind === "acts") return screen.steps;

@@ -5,7 +5,7 @@ import { Button } from "../widgets/button.tsx";
 import { kindOf, kindsOf } from "../widgets/log-words.ts";
 import { StandPlan } from "../widgets/stand-plan.tsx";
 import type { Screen } from "./screen.ts";
-import { WarningBlock } from "./step-frame.tsx";
+import { WarningBlock, Who } from "./step-frame.tsx";
 import { ThrowNumber } from "./throw-number.tsx";
 import type { Turn } from "./turn.ts";
 
@@ -46,12 +46,13 @@ export function RestraintScreen({ turn, look }: Props) {
         <div class="restraint-head">
           <StandPlan rig={rig} atHand={restraint.id} />
           <h1 tabIndex={-1} class="act">
-            Touch {kind} {restraint.mark}. Say what you see.
+            <Who step={look.step} /> Touch {kind} {restraint.mark}. Say what you see.
           </h1>
         </div>
       )}
       <Answers
         answers={ANSWERS}
+        picture={<StandPlan rig={rig} atHand={restraint.id} />}
         onAnswer={(answer, tap) =>
           void turn.say({ type: "restraint-answered", restraint: restraint.id, round, answer, seenBy }, tap)
         }

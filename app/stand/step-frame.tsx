@@ -28,7 +28,7 @@ export function StepFrame({ turn, step, heading, caught, brief = false, children
       )}
       {step.warning && <WarningBlock warning={step.warning} brief={brief} />}
       {heading ?? (
-        <h1 tabIndex={-1} class="act">
+        <h1 tabIndex={-1} class={brief ? "act brief" : "act"}>
           <Who step={step} /> {withRun(step.text, turn.view.code)}
         </h1>
       )}

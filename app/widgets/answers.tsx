@@ -1,3 +1,4 @@
+import type { ComponentChildren } from "preact";
 import { Button } from "./button.tsx";
 
 export type AnswerChoice<T extends string> = {
@@ -9,6 +10,8 @@ export type AnswerChoice<T extends string> = {
 type Props<T extends string> = {
   readonly answers: readonly AnswerChoice<T>[];
   readonly onAnswer: (id: T, tap: Event) => void;
+  /** Drawn in the place that three findings leave empty. */
+  readonly picture?: ComponentChildren;
 };
 
 /**
@@ -16,7 +19,7 @@ type Props<T extends string> = {
  * stands alone at the bottom, parted from the findings above by a rule and a double gap, so that a
  * finger that misses a finding does not land on it (SAFETY A1; head section: never adjacent).
  */
-export function Answers<T extends string>({ answers, onAnswer }: Props<T>) {
+export function Answers<T extends string>({ answers, onAnswer, picture }: Props<T>) {
   const set = (good: boolean) =>
     answers
       .filter((answer) => answer.good === good)
@@ -28,7 +31,10 @@ export function Answers<T extends string>({ answers, onAnswer }: Props<T>) {
   return (
     <fieldset class="answers">
       <legend class="unseen">What do you see?</legend>
-      <div class="answers-found">{set(false)}</div>
+      <div class="answers-found">
+        {set(false)}
+        {picture}
+      </div>
       <div class="answers-good">{set(true)}</div>
     </fieldset>
   );

@@ -5,13 +5,14 @@ type Props = {
   readonly label: string;
   readonly unit: string;
   readonly value: string;
-  /** The last of several: its Enter leaves the keyboard, so that what was typed is looked at before it counts. */
   readonly last: boolean;
   readonly onInput: (typed: string) => void;
+  /** Enter on the last of several; it leaves the keyboard first, so that all of the screen is seen. */
+  readonly onDone?: (key: KeyboardEvent) => void;
 };
 
 /** A number as it is read off an instrument: kept to the letter, never rounded, nothing filled in beforehand. */
-export function ReadingField({ label, unit, value, last, onInput }: Props) {
+export function ReadingField({ label, unit, value, last, onInput, onDone }: Props) {
   const id = useId();
   return (
     <div class="field">
@@ -26,7 +27,11 @@ export function ReadingField({ label, unit, value, last, onInput }: Props) {
           maxLength={12}
           value={value}
           onInput={(event) => onInput(event.currentTarget.value)}
-          onKeyDown={(event) => event.key === "Enter" && goOn(event.currentTarget, last)}
+          onKeyDown={(event) => {
+            if (event.key !== "Enter") return;
+            goOn(event.currentTarget, last);
+            if (last) onDone?.(event);
+          }}
         />
         <span class="field-unit">{unit}</span>
       </div>
