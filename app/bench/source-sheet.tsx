@@ -9,61 +9,23 @@ import { dayText, timeText } from "./when.ts";
 
 export const markWords = { onset_s: "onset", waterEnd_s: "end of the water", end_s: "end" } as const;
 
-/** From which bytes, with which settings, by which version: the same again gives the same numbers. */
-export function SourceSheet(props: {
+export type SourceSheetProps = {
   readonly file: DeskFile;
   readonly place: number;
   readonly run: DeskRun | undefined;
   readonly request: ForceRequest;
   readonly event: ForceEvent;
   readonly onGiveBack: () => void;
-}) {
-  const { file, place, run, request, event } = props;
+};
+
+/** From which bytes, with which settings, by which version: the same again gives the same numbers. */
+export function SourceSheet(props: SourceSheetProps) {
+  const { file, place, request, event } = props;
   const moves = file.record.moves.filter((move) => move.event === place);
   return (
     <section class="sheet" aria-labelledby="source-title">
       <h2 id="source-title">What this rests on</h2>
-      <dl class="fact-list">
-        <dt>Force file</dt>
-        <dd>
-          <a class="no-print" href={`#/bench/file/${file.digest}`}>
-            {file.name}
-          </a>
-          <span class="print-only">{file.name}</span>, firing {place + 1}, SHA-256 <code>{file.digest}</code>
-        </dd>
-        <dt>Run</dt>
-        <dd>
-          {run ? (
-            <>
-              {run.code}, {run.stored.entries.length} entries, head{" "}
-              <code>{run.stored.entries.at(-1)?.hash}</code>
-            </>
-          ) : (
-            "none: the conditions were typed by hand"
-          )}
-        </dd>
-        <dt>Software</dt>
-        <dd>fourfast {version}</dd>
-        <dt>Channels</dt>
-        <dd>{channelsText(request)}</dd>
-        <dt>Discharge times</dt>
-        <dd>
-          {event.discharges
-            .map(({ name, source, value_s, u_s }) =>
-              value_s === undefined
-                ? `${name}: ${source === "none" ? "holds, or not told" : source}`
-                : `${name}: ${plainNumber(value_s, 3)} s ± ${plainNumber(u_s ?? 0, 1)} s, ${source}`,
-            )
-            .join("; ")}
-        </dd>
-        <dt>Marks</dt>
-        <dd>
-          onset {plainNumber(event.onset_s, 6)} s, end of the water {plainNumber(event.waterEnd_s, 6)} s, end{" "}
-          {plainNumber(event.end_s, 6)} s
-        </dd>
-        <dt>Assumed</dt>
-        <dd>{assumedText(request) || "nothing"}</dd>
-      </dl>
+      <Facts {...props} />
       {moves.length > 0 && <Moves moves={moves} />}
       {Object.keys(event.byHand).length > 0 && (
         <button type="button" class="button small no-print" onClick={props.onGiveBack}>
@@ -76,6 +38,49 @@ export function SourceSheet(props: {
       </details>
     </section>
   );
+}
+
+function Facts({ file, place, run, request, event }: SourceSheetProps) {
+  return (
+    <dl class="fact-list">
+      <dt>Force file</dt>
+      <dd>
+        <a class="no-print" href={`#/bench/file/${file.digest}`}>
+          {file.name}
+        </a>
+        <span class="print-only">{file.name}</span>, firing {place + 1}, SHA-256 <code>{file.digest}</code>
+      </dd>
+      <dt>Run</dt>
+      <dd>
+        {run ? (
+          <>
+            {run.code}, {run.stored.entries.length} entries, head{" "}
+            <code>{run.stored.entries.at(-1)?.hash}</code>
+          </>
+        ) : (
+          "none: the conditions were typed by hand"
+        )}
+      </dd>
+      <dt>Software</dt>
+      <dd>fourfast {version}</dd>
+      <dt>Channels</dt>
+      <dd>{channelsText(request)}</dd>
+      <dt>Discharge times</dt>
+      <dd>{event.discharges.map(dischargeText).join("; ")}</dd>
+      <dt>Marks</dt>
+      <dd>
+        onset {plainNumber(event.onset_s, 6)} s, end of the water {plainNumber(event.waterEnd_s, 6)} s, end{" "}
+        {plainNumber(event.end_s, 6)} s
+      </dd>
+      <dt>Assumed</dt>
+      <dd>{assumedText(request) || "nothing"}</dd>
+    </dl>
+  );
+}
+
+function dischargeText({ name, source, value_s, u_s }: ForceEvent["discharges"][number]): string {
+  if (value_s === undefined) return `${name}: ${source === "none" ? "holds, or not told" : source}`;
+  return `${name}: ${plainNumber(value_s, 3)} s ± ${plainNumber(u_s ?? 0, 1)} s, ${source}`;
 }
 
 function channelsText({ setup }: ForceRequest): string {
