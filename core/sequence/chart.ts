@@ -78,10 +78,11 @@ const IN_PLACE: readonly Edge[] = [
     (from): Edge => ({ from, on: "clear-called" }),
   ),
   { from: "restraining", on: "restraint-answered" },
-  ...STATES.filter((from) => !isFinal(from)).flatMap((from): readonly Edge[] => [
-    { from, on: "signed-on" },
-    { from, on: "hold-cleared" },
-  ]),
+  ...STATES.filter((from) => !isFinal(from)).map((from): Edge => ({ from, on: "signed-on" })),
+  // Whatever holds a zeroed run takes its zero away, so that none stands there to be cleared.
+  ...STATES.filter((from) => !isFinal(from) && from !== "zeroed").map(
+    (from): Edge => ({ from, on: "hold-cleared" }),
+  ),
   ...[...COLD, "approaching" as const].map((from): Edge => ({ from, on: "scrub-called", to: "scrubbed" })),
 ];
 

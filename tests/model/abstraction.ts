@@ -1,6 +1,6 @@
 import { stepsOf } from "../../core/procedure/procedure.ts";
 import type { Sequence } from "../../core/sequence/advance.ts";
-import type { Context, Hold, Snapshot } from "../../core/sequence/context.ts";
+import { type Context, type Hold, isOpen, type Snapshot } from "../../core/sequence/context.ts";
 import { isFinal, isHot, isLive } from "../../core/sequence/states.ts";
 import type { Stamp } from "../../core/sequence/vocabulary.ts";
 import { registers } from "./independent/invariants.ts";
@@ -160,7 +160,10 @@ export const keyOf = (sequence: Sequence, { snapshot, memory, session }: Node): 
       const fact = context.facts[key]!;
       return `${key}#${group(fact.seq)}${key.startsWith("first-look") ? fact.person : ""}`;
     });
-  const ownSteps = stepsOf(sequence.doc.procedure, state).filter(({ id }) => id in context.steps);
+  // A step done in vain is as open as one that was never done.
+  const ownSteps = stepsOf(sequence.doc.procedure, state).filter(
+    (step) => step.id in context.steps && !isOpen(sequence.doc, context, step),
+  );
   const steps = ownSteps.map(
     ({ id }) => `${id}#${group(context.steps[id]!.seq)}${context.steps[id]!.how[0]}`,
   );

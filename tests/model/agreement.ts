@@ -26,6 +26,10 @@ export const disagreements = (docs: Documents, snapshot: Snapshot, memory: Memor
   sameMaps("crew", context.crew, memory.roles);
   sameMaps("steps", context.steps, memory.steps);
   same("phone", context.holder, memory.phone);
+  // Whether the long wait applies is asked for only while it can.
+  if (state === "making-safe" || state === "waiting")
+    same("doubt", context.doubt, memory.seenRelease === undefined);
+  same("on time", context.release?.onTime, memory.onTime);
   same("wait", context.waitSince?.at, memory.waitFrom?.at);
   same("zero", context.zeroAt?.at, memory.zeroAt?.at);
   return out;

@@ -1,9 +1,9 @@
-import { advance, type Sequence } from "../../core/sequence/advance.ts";
+import type { Sequence } from "../../core/sequence/advance.ts";
 import { REPORT_TYPES } from "../../core/sequence/vocabulary.ts";
 import { AGEINGS, grown, keyOf, NOON, type Node } from "./abstraction.ts";
-import { disagreements } from "./agreement.ts";
 import { EVIDENCE, holding, isOver, keysOf } from "./independent/evidence.ts";
-import { afterwards, begin, broken, judge } from "./independent-model.ts";
+import { begin } from "./independent-model.ts";
+import { inLockstep, type Outcome } from "./lockstep.ts";
 import { actOf, type Crew, type Move, type MoveOptions, movesIn, signOns } from "./moves.ts";
 
 /**
@@ -18,8 +18,11 @@ export type Search = {
   readonly relief: MoveOptions["relief"];
   /** Whether any earlier proof may be withdrawn, or only those of the restraints. */
   readonly corrections: "any" | "restraints";
+  /** Holds that may wait behind the one in front: beyond this many a state is judged, but not left. */
+  readonly holdsBehind: number;
   /** The search gives up beyond this: an abstraction that does not close is a mistake of ours. */
   readonly limit: number;
+  readonly progress?: (done: number, names: readonly string[]) => void;
 };
 
 export type Found = {
@@ -67,35 +70,11 @@ const describe = ({ event, by }: Move): string => `${by}: ${JSON.stringify(event
 
 const isReport = (type: string): boolean => (REPORT_TYPES as readonly string[]).includes(type);
 
-/** Tries one move on the sequence and on the model alike, and says what is wrong with the outcome. */
-const attempt = ({ sequence }: Search, node: Node, move: Move): { wrong: string[]; next?: Node } => {
-  const { doc } = sequence;
-  const session = move.event.type === "restarted" ? `${node.session}+`.slice(-40) : node.session;
-  const act = actOf(move, node.seq, { ...NOON, session });
-  const result = advance(sequence, node.snapshot, act);
-  const verdict = judge(doc, node.memory, act);
-  const wrong: string[] = [];
-  const state = result.ok ? result.value.state : node.snapshot.state;
-  const held = result.ok && result.value.context.hold !== undefined;
-  for (const number of broken(doc, { before: node.memory, act, accepted: result.ok, state, held }))
-    wrong.push(`invariant ${number}`);
-  if (result.ok !== verdict.accepted)
-    wrong.push(result.ok ? "accepted, to be refused" : `refused (${result.issues.map(({ code }) => code)})`);
-  if (!result.ok) {
-    const codes = [...new Set(result.issues.map(({ code }) => code))].sort().join();
-    const theirs = verdict.accepted ? codes : [...new Set(verdict.codes)].sort().join();
-    if (codes !== theirs) wrong.push(`refused for ${codes}, not for ${theirs}`);
-    return { wrong };
-  }
-  const memory = afterwards(doc, node.memory, act, state);
-  if (verdict.accepted && verdict.state !== state) wrong.push(`led to ${state}, not to ${verdict.state}`);
-  wrong.push(...disagreements(doc, result.value, memory));
-  if (result.value.context.doubt === (memory.seenRelease !== undefined) && wantsWait(state))
-    wrong.push("the other wait");
-  return { wrong, next: { snapshot: result.value, memory, session, seq: node.seq + 1 } };
+const attempt = ({ sequence }: Search, node: Node, move: Move): Outcome => {
+  // A new session is one that the stamps before it do not share; its name says no more.
+  const session = move.event.type === "restarted" ? `s${node.seq}` : node.session;
+  return inLockstep(sequence, node, actOf(move, node.seq, { ...NOON, session }));
 };
-
-const wantsWait = (state: string): boolean => state === "making-safe" || state === "waiting";
 
 type Edge = { readonly to: number; readonly kind: "plain" | "restart" | "word" };
 
@@ -166,6 +145,7 @@ export const explore = (search: Search): Found => {
   const start = signedOn(search);
   frontier.add(keyOf(sequence, start), start, -1, "the crew is signed on");
   for (let id = 0; id < frontier.nodes.length && violations.length < 20; id += 1) {
+    if (id % 1000 === 0) search.progress?.(id, frontier.names);
     const node = frontier.nodes[id]!;
     const { state } = node.snapshot;
     if (id > search.limit) {
@@ -190,6 +170,7 @@ export const explore = (search: Search): Found => {
       accepted += 1;
       const edge = `${state} ${move.event.type} ${next.snapshot.state}`;
       edges.set(edge, (edges.get(edge) ?? 0) + 1);
+      if (next.snapshot.context.furtherHolds.length > search.holdsBehind) continue;
       const to = frontier.add(keyOf(sequence, next), next, id, describe(move));
       if (to !== id) frontier.out[id]!.push({ to, kind: kindOf(move.event.type) });
     }

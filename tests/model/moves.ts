@@ -34,25 +34,50 @@ export const bar = (typed: string, gauge: string): SequenceEvent => ({
   reading: reading(typed, "bar", gauge),
 });
 
-/** A number in the step's own unit; the units of these documents are bar, kPa and SI. */
-const PER_UNIT: { readonly [unit: string]: number } = { bar: 1e5, kPa: 1e3, g: 1e-3 };
-const typed = (form: Extract<Step["form"], { kind: "measure" }>, value: number): Reading =>
-  reading((value / (PER_UNIT[form.unit] ?? 1)).toFixed(4), form.unit, form.instrument);
+type Measure = Extract<Step["form"], { kind: "measure" }>;
 
-const inside = ({ min, max }: { min?: number; max?: number }): number => {
+/** SI in one of the step's own unit; a vessel's millilitres are taken at 20 °C. */
+const PER_UNIT: { readonly [unit: string]: number } = {
+  bar: 1e5,
+  kPa: 1e3,
+  psi: 6894.757293168362,
+  g: 1e-3,
+  min: 60,
+  mL: 0.9982e-3,
+  L: 0.9982,
+};
+const asTyped = ({ unit, instrument, quantity }: Measure, value: number): Reading => {
+  const number = (value / (PER_UNIT[unit] ?? 1)).toFixed(4);
+  const vessel = quantity === "water" && (unit === "mL" || unit === "L");
+  return vessel
+    ? { kind: "volume", typed: number, unit, temperature: "20", temperatureUnit: "°C", instrument }
+    : reading(number, unit, instrument);
+};
+
+const inside = ({ min, max }: { readonly min?: number; readonly max?: number }): number => {
   if (min !== undefined && max !== undefined) return (min + max) / 2;
   return max ?? min ?? 0;
 };
 
-/** A step answered the good way and, where its form has one, the bad way. */
+/** Outside the band, and for a pressure beyond any bottle's limit. */
+const outside = ({ band: { min, max }, quantity }: Measure): readonly number[] => {
+  const beyond = max !== undefined ? max * 1.05 + 1 : (min ?? 0) * 0.95 - 1;
+  return quantity === "pressure" ? [beyond, 2e6] : [beyond];
+};
+
+/** A step answered the good way first, then every bad way that its form has. */
 export const answers = (step: Step, seenBy: string): readonly SequenceEvent[] => {
   const { form, id } = step;
   const done = { type: "step-done", step: id, seenBy } as const;
-  if (form.kind === "look") return form.answers.map(({ text }) => ({ ...done, answer: text }));
+  if (form.kind === "look")
+    return [...form.answers]
+      .sort((a, b) => Number(b.good) - Number(a.good))
+      .map(({ text }) => ({ ...done, answer: text }));
   if (form.kind !== "measure") return [done];
-  const good = { ...done, reading: typed(form, inside(form.band)) };
-  const { max } = form.band;
-  return max === undefined ? [good] : [good, { ...done, reading: typed(form, max * 1.05 + 1) }];
+  return [inside(form.band), ...outside(form)].map((value) => ({
+    ...done,
+    reading: asTyped(form, value),
+  }));
 };
 
 export type MoveOptions = {

@@ -25,15 +25,12 @@ const later = (a: Moment | undefined, b: Moment | undefined): boolean =>
   a !== undefined && (b === undefined || a.order > b.order);
 
 /** Invariant 1 and 2 in the words of SAFETY I1: by when each thing was last said, and by whom. */
-const provedTwice = ({ rig }: Documents, { given, happened, entered, withdrawn }: Memory): boolean => {
-  const valid = (key: string): Moment | undefined => {
-    const moment = given[key];
-    return moment && withdrawn[key] !== moment.order ? moment : undefined;
-  };
-  const pull = valid("pull-tested");
-  return rig.restraints.every(({ id }) => {
-    const first = valid(`first-look:${id}`);
-    const second = valid(`second-look:${id}`);
+const provedTwice = (docs: Documents, memory: Memory): boolean => {
+  const { happened, entered } = memory;
+  const pull = holding(docs, memory, "pull-tested");
+  return docs.rig.restraints.every(({ id }) => {
+    const first = holding(docs, memory, `first-look:${id}`);
+    const second = holding(docs, memory, `second-look:${id}`);
     return (
       first !== undefined &&
       second !== undefined &&
@@ -112,14 +109,14 @@ export const INVARIANTS: readonly Invariant[] = [
         later(memory.happened["air-called"], memory.happened["nothing-happened"]),
     ),
   },
-  // After the window has passed the call is made again from the start: clear, cord, words.
+  // A zero whose window has passed serves no second release: all of the call is made again after it.
   {
     number: 5,
     holds: at("release-called", (docs, memory) =>
       ["clear", "cord-in-hand", "indoors-ready", "words-repeated"].every(
         (key) =>
           holding(docs, memory, key) !== undefined &&
-          later(memory.given[key], memory.happened["window-passed"]),
+          later(memory.given[key], memory.happened["release-called"]),
       ),
     ),
   },
@@ -242,48 +239,37 @@ const clashes = (worn: readonly string[], role: string): boolean =>
 /**
  * Every comparison of moments on which an invariant above can still turn in this state, as one word.
  * Two runs that agree in it, and in what the sequence knows, are judged alike for ever after: what
- * is left out has to be said anew before it is asked for, as the way there leads through the stage
- * that proves it.
+ * does not hold has to be given anew before it counts, and is compared afresh then.
  */
-export const registers = ({ rig }: Documents, memory: Memory): string => {
-  const { given, happened, entered, withdrawn, state } = memory;
-  const valid = (key: string): Moment | undefined => {
-    const moment = given[key];
-    return moment && withdrawn[key] !== moment.order ? moment : undefined;
-  };
+export const registers = (docs: Documents, memory: Memory): string => {
+  const { given, happened, entered, state } = memory;
   const bits: boolean[] = [];
+  /** Holds, and later than each of these. */
+  const good = (key: string, ...than: readonly (Moment | undefined)[]): void => {
+    const moment = holding(docs, memory, key);
+    bits.push(moment !== undefined && than.every((other) => later(moment, other)));
+  };
   const live = LIVE.includes(state);
   if (live || state === "restraining" || state === "clearing") {
-    const pull = valid("pull-tested");
-    bits.push(later(pull, happened["seen-open-any"]));
-    for (const { id } of rig.restraints) {
-      const first = valid(`first-look:${id}`);
-      if (!later(first, entered["mounting"])) {
-        bits.push(false);
-        continue;
-      }
-      const second = valid(`second-look:${id}`);
-      bits.push(
-        ...["seen-open", "not-home"].map((kind) => later(first, happened[`${kind}:${id}`])),
-        later(pull, first),
-        later(second, pull) && later(second, first) && later(second, happened[`seen-open:${id}`]),
-        second !== undefined && first?.person !== second.person,
-      );
+    good("pull-tested", happened["seen-open-any"]);
+    for (const { id } of docs.rig.restraints) {
+      const opened = happened[`seen-open:${id}`];
+      good(`first-look:${id}`, entered["mounting"], opened, happened[`not-home:${id}`]);
+      good(`second-look:${id}`, opened, given["pull-tested"]);
     }
   }
   if (live) {
     const air = happened["air-called"];
-    const shut = valid("supply-isolated");
     bits.push(later(air, happened["released"]), later(air, happened["nothing-happened"]));
-    bits.push(later(shut, air), later(shut, happened["air-seen-on"]));
+    good("supply-isolated", air, happened["air-seen-on"]);
   }
   if (state === "armed") {
-    bits.push(later(given["clear"], happened["line-crossed"]));
+    good("clear", happened["line-crossed"]);
     for (const key of ["clear", "cord-in-hand", "indoors-ready", "words-repeated"])
-      bits.push(later(given[key], happened["window-passed"]));
+      good(key, happened["release-called"]);
   }
   if (state === "making-safe" || state === "waiting")
     for (const key of ["line-at-zero", "bottle-at-zero", "opening-silent"])
-      bits.push(valid(key) !== undefined && NOT_EMPTY.every((kind) => later(given[key], happened[kind])));
+      good(key, ...NOT_EMPTY.map((kind) => happened[kind]));
   return bits.map((bit) => (bit ? "1" : "0")).join("");
 };

@@ -51,6 +51,9 @@ export type Memory = {
   readonly stepFrom: Moment | undefined;
   /** The report of a release that was seen, with nothing since to cast doubt on it. */
   readonly seenRelease: Moment | undefined;
+  /** Whether the last release of this build-up fell inside the window of its zero. */
+  readonly onTime: boolean | undefined;
+  readonly onTimeSeq: number | undefined;
 };
 
 export const BLANK: Memory = {
@@ -74,6 +77,8 @@ export const BLANK: Memory = {
   waitFrom: undefined,
   stepFrom: undefined,
   seenRelease: undefined,
+  onTime: undefined,
+  onTimeSeq: undefined,
 };
 
 export const momentOf = (memory: Memory, act: Act, person: string = act.by): Moment => ({

@@ -325,8 +325,9 @@ export const leadsTo = (memory: Memory, act: Act): string | undefined => {
   const over = state === "closed" || state === "scrubbed";
   switch (event.type) {
     case "signed-on":
-    case "hold-cleared":
       return over ? undefined : state;
+    case "hold-cleared":
+      return over || state === "zeroed" ? undefined : state;
     case "step-done":
       return WITH_STEPS.includes(state) ? state : undefined;
     case "step-skipped":

@@ -46,10 +46,16 @@ export const readValue = (reading: Reading, quantity: string): number | undefine
   return (gross - tare) * scale;
 };
 
-export const stepCalled = ({ procedure }: Documents, id: string): Step | undefined =>
-  Object.values(procedure.phases)
-    .flat()
-    .find((step) => step.id === id);
+const BY_ID = new WeakMap<object, ReadonlyMap<string, Step>>();
+
+export const stepCalled = ({ procedure }: Documents, id: string): Step | undefined => {
+  let steps = BY_ID.get(procedure);
+  if (!steps) {
+    steps = new Map(Object.values(procedure.phases).flatMap((phase) => phase.map((step) => [step.id, step])));
+    BY_ID.set(procedure, steps);
+  }
+  return steps.get(id);
+};
 
 export const stepsIn = ({ procedure }: Documents, state: string): readonly Step[] =>
   (procedure.phases as { readonly [phase: string]: readonly Step[] | undefined })[state] ?? [];

@@ -156,6 +156,25 @@ const seenReleaseAfter = (memory: Memory, act: Act, next: string, moment: Moment
   return memory.seenRelease;
 };
 
+/** A window is kept only where both clocks agree that it was, on a page that saw all of it. */
+const windowAfter = (
+  { rig }: Documents,
+  memory: Memory,
+  act: Act,
+  builds: boolean,
+): Pick<Memory, "onTime" | "onTimeSeq"> => {
+  const { event } = act;
+  if (builds || (event.type === "corrected" && event.entry === memory.onTimeSeq))
+    return { onTime: undefined, onTimeSeq: undefined };
+  if (event.type !== "released") return { onTime: memory.onTime, onTimeSeq: memory.onTimeSeq };
+  const zero = memory.zeroAt;
+  const wall_ms = zero ? act.at - zero.at : -1;
+  const mono_ms = zero ? (act.mono - zero.mono) / 10 : -1;
+  const known = zero?.session === act.session && wall_ms >= 0 && mono_ms >= 0;
+  const kept = mono_ms <= rig.limits.zeroToRelease_s * 1000 && Math.abs(wall_ms - mono_ms) <= 250;
+  return { onTime: known && kept, onTimeSeq: act.seq };
+};
+
 export const remember = (docs: Documents, memory: Memory, act: Act, next: string): Memory => {
   const { event } = act;
   const moment = momentOf(memory, act, whoSaid(act));
@@ -184,6 +203,7 @@ export const remember = (docs: Documents, memory: Memory, act: Act, next: string
     waitFrom:
       next === "waiting" ? (moved || event.type === "clock-jumped" ? moment : memory.waitFrom) : undefined,
     seenRelease: seenReleaseAfter(memory, act, next, moment),
+    ...windowAfter(docs, memory, act, builds),
     state: next,
     entered: moved ? { ...memory.entered, [next]: moment } : memory.entered,
   };
