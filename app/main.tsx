@@ -1,7 +1,8 @@
 import { type ComponentType, render } from "preact";
+import { runFileName, writeRunFile } from "../core/exchange/run-file.ts";
 import type { Throw } from "../core/propulsion/throw.ts";
 import { dayOfYear, nextRunCode } from "../core/record/run-code.ts";
-import { ok, type Result } from "../core/result.ts";
+import { type Issue, ok, type Result } from "../core/result.ts";
 import type { Rig } from "../core/rig/rig.ts";
 import { ROLES, type Role } from "../core/sequence/roles.ts";
 import { version } from "../package.json";
@@ -24,7 +25,9 @@ import { createIdbRunStore } from "./storage/idb-run-store.ts";
 import { createLocalJournal } from "./storage/local-journal.ts";
 import { localPreferences } from "./storage/preferences.ts";
 import { watchStore } from "./storage/watch-store.ts";
+import { issueWords } from "./text.ts";
 import { saveFile } from "./transfer/save-file.ts";
+import { shareFile } from "./transfer/share-file.ts";
 import { allowOwnScripts } from "./trusted-scripts.ts";
 import { Later } from "./widgets/later.tsx";
 import "./styles/base.css";
@@ -130,7 +133,31 @@ const estimate = async (rig: Rig): Promise<Throw | undefined> => {
   return predicted.ok ? predicted.value.throw : undefined;
 };
 
-const carry = async (): Promise<string> => "Sharing comes with the run file.";
+/** The run as it stands, to another device. That a copy left is noted in the log, and the second copy may make room. */
+const carry = async (run: LiveRun, way: "share" | "save"): Promise<string> => {
+  const { code, log, rig, procedure, entries } = run.view();
+  const file = writeRunFile({ run: code, log, rig, procedure, entries });
+  if (!file.ok) return sentences(file.issues);
+  const name = runFileName({ run: code });
+  const handed = way === "share" ? await shareFile(name, file.value) : saveFile(name, file.value);
+  if (!handed.ok) return sentences(handed.issues);
+  if (handed.value !== "handed") return CARRIED[handed.value];
+  ports.journal.exported(log, entries.length - 1);
+  await run.keep("shared", way === "share" ? "given to the share sheet" : "saved to the downloads");
+  return CARRIED.handed;
+};
+
+const CARRIED = {
+  handed: "A copy has left this device. The run stays here too.",
+  cancelled: "Not shared: the sheet was closed.",
+  "not-supported": "This browser shares no files: save it instead.",
+};
+
+const sentences = (issues: readonly Issue[]): string =>
+  issues
+    .map(issueWords)
+    .map(({ what, todo }) => `${what} ${todo}`)
+    .join(" ");
 
 /** Faces for sitting down, each with its own adapters, fetched when it is opened: the stand never pays for them. */
 const LATER: { readonly [face: string]: () => Promise<ComponentType> } = {

@@ -15,7 +15,11 @@ export function HandOverScreen({ turn, handOver }: { readonly turn: Turn; readon
   const role = ROLE_NAME[to].toLowerCase();
   const take = (tap: Event) => {
     if (code === "") return;
-    if (code !== turn.view.snapshot.context.crew[to]) return setWrong(true);
+    if (code !== turn.view.snapshot.context.crew[to]) {
+      setWrong(true);
+      void turn.say({ type: "refused", event: "handed-over", missing: ["wrong-code"] }, tap);
+      return;
+    }
     void turn.say({ type: "handed-over", to: code }, tap, code);
   };
   return (

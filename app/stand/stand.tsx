@@ -72,7 +72,9 @@ export function Stand({ run, lastCrew, estimate, carry, onLeave }: StandProps) {
         )}
       </Shell>
       <p class="heard" role="status">
-        {heard}
+        <span key={heard.count} class={heard.loud ? "loud" : "unseen"}>
+          {heard.words}
+        </span>
       </p>
     </div>
   );

@@ -8,10 +8,15 @@ import { fallen } from "./said.ts";
 import { feel, openSound } from "./senses.ts";
 import type { Panel, Turn } from "./turn.ts";
 
+/** Said to a screen reader; `loud` also shows, where the last and the next step stand. */
+export type Heard = { readonly words: string; readonly loud: boolean; readonly count: number };
+
 /** What the page says back when something is said: seen, heard and felt, and what fell by it in words. */
 export const useSay = (run: LiveRun, show: (panel: Panel | undefined) => void) => {
   const [waiting, setWaiting] = useState(0);
-  const [heard, announce] = useState("");
+  const [heard, hear] = useState<Heard>({ words: "", loud: false, count: 0 });
+  const tell = (words: string, loud: boolean) => hear(({ count }) => ({ words, loud, count: count + 1 }));
+  const announce = (words: string) => tell(words, true);
   const busy = useRef(0);
 
   const refused = (outcome: Exclude<SendOutcome, { kind: "accepted" }>) => {
@@ -52,8 +57,8 @@ export const useSay = (run: LiveRun, show: (panel: Panel | undefined) => void) =
       refused(outcome);
       return outcome;
     }
-    feel("accepted");
-    announce(`Written: ${eventWords(event, run.view())}`);
+    feel(event.type === "refused" ? "refused" : "accepted");
+    tell(`Written: ${eventWords(event, run.view())}`, false);
     tellWhatFell(event, before);
     return outcome;
   };

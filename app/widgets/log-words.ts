@@ -4,7 +4,7 @@ import type { Reading } from "../../core/record/reading.ts";
 import type { Rig } from "../../core/rig/rig.ts";
 import type { FactId, Gate } from "../../core/sequence/facts.ts";
 import type { ReportType } from "../../core/sequence/vocabulary.ts";
-import { ANSWER, BACK_NAME, CALL, FACT_NAME, REPORT, SKIP_REASON } from "../text.ts";
+import { ANSWER, BACK_NAME, CALL, FACT_NAME, REPORT, ROLE_NAME, SKIP_REASON } from "../text.ts";
 
 /** What a run's own rig, procedure and log say, as words: composed from the register in app/text.ts. */
 
@@ -60,7 +60,7 @@ export const eventWords = (event: LogEvent, { rig, procedure }: Documents): stri
     case "kept":
       return event.words;
     case "signed-on":
-      return `${event.person} signed on as ${event.role}`;
+      return `${ROLE_NAME[event.role]} signed on`;
     case "step-done":
       return `${stepText(event.step)} ${event.answer ?? (event.reading ? readingWords(event.reading) : "Done")}`;
     case "step-skipped":
@@ -78,7 +78,7 @@ export const eventWords = (event: LogEvent, { rig, procedure }: Documents): stri
     case "corrected":
       return `Entry ${event.entry} was a mistake: ${event.why}`;
     case "handed-over":
-      return `Phone handed to ${event.to}`;
+      return "Phone handed over";
     case "interrupted":
       return `Interrupted: ${CAUSE[event.cause]} for ${Math.round(event.gap_ms / 1000)} s`;
     case "power-low":
@@ -86,7 +86,7 @@ export const eventWords = (event: LogEvent, { rig, procedure }: Documents): stri
     case "refused":
       return `Refused: ${event.event} (${event.missing.join(", ")})`;
     case "hold-cleared":
-      return `Hold cleared with ${event.with}: ${event.why}`;
+      return `Hold cleared by two: ${event.why}`;
     case "back-called":
       return `Back to ${BACK_NAME[event.to].toLowerCase()}: ${event.why}`;
     case "scrub-called":
@@ -94,13 +94,13 @@ export const eventWords = (event: LogEvent, { rig, procedure }: Documents): stri
     case "clear-called":
       return "Swept and called clear";
     case "approach-called":
-      return `${event.person} approaches`;
+      return "One person approaches";
     case "discharge-agreed":
-      return `${event.person} agreed to the pull: ${event.words}`;
+      return `The responsible person agreed to the pull: ${event.words}`;
     case "unresolved-declared":
       return `Pressure unresolved: ${event.why}`;
     case "unresolved-ended":
-      return `Ended by ${event.person}. Seen: ${event.evidence}. Done: ${event.done}`;
+      return `Ended by the responsible person. Seen: ${event.evidence}. Done: ${event.done}`;
     case "hold-called":
     case "make-safe-called":
     case "staff-called":

@@ -4,13 +4,13 @@ import type { Entry, LogEvent } from "../../../core/record/entry.ts";
 import type { SequenceEvent } from "../../../core/sequence/vocabulary.ts";
 import { CREW, Walk } from "../../model/walk.ts";
 
-/** A SYNTHETIC crew's walk through Heron's procedure that keeps its log, ten unhurried seconds between acts. */
+/** A SYNTHETIC crew's walk through a procedure that keeps its log, ten unhurried seconds between acts. */
 export class LoggedWalk extends Walk {
   readonly entries: Entry[] = [];
   pause_s = 10;
 
-  constructor() {
-    super(HERON.rig, HERON.procedure);
+  constructor({ rig, procedure }: typeof HERON = HERON) {
+    super(rig, procedure);
     this.keep({
       type: "opened",
       run: "H-329-04",
