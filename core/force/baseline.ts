@@ -48,6 +48,8 @@ export type BaselineFit = {
   /** Covariance of `baselineKeys` of each channel in turn, row-major. */
   readonly covariance: Float64Array;
   readonly freedom: number;
+  /** Standard deviation of one point about the fit, by channel. */
+  readonly scatter_N: readonly number[];
   /** Weighted sum of squared residuals over the variance of what is left: compares two fits. */
   readonly misfit: number;
   /** How many deviations the first points of the tail stand off the fit together: not still yet, if many. */
@@ -101,10 +103,30 @@ function fitOnce(points: readonly ChannelPoints[], knowns: BaselineKnowns): Base
     })),
     covariance: fit!.inverse.map((x) => x * inflation),
     freedom: Math.max(1, points.reduce((sum, channel) => sum + channel.t_s.length, 0) - p * points.length),
+    scatter_N: scatter,
     misfit: fit!.squares / inflation,
     unrest: unrestOf(points, residuals),
     determined,
   };
+}
+
+/** What a channel should read in the tail, and how well the fit knows it. */
+export function foretell(
+  fit: BaselineFit,
+  channel: number,
+  t_s: number,
+  integral_Ns: number,
+): { readonly force_N: number; readonly u_N: number } {
+  const { zero_N, drift_N_s, memory_N, inverse_1_s: k, level_N } = fit.channels[channel]!;
+  const row = [1 + k * t_s, t_s + (k * t_s * t_s) / 2, 1, -integral_Ns, 1];
+  const force_N = zero_N * row[0]! + drift_N_s * row[1]! + memory_N - k * integral_Ns + level_N;
+  const n = p * fit.channels.length;
+  const at = p * channel;
+  let variance = 0;
+  for (let i = 0; i < p; i++) {
+    for (let j = 0; j < p; j++) variance += row[i]! * row[j]! * fit.covariance[(at + i) * n + at + j]!;
+  }
+  return { force_N, u_N: Math.sqrt(Math.max(0, variance)) };
 }
 
 function solve(

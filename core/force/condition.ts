@@ -32,7 +32,7 @@ export function condition(
   standIn_N?: Float64Array,
 ): Conditioned {
   const { rate_Hz, from, tail } = window;
-  const { force_N: read, clipped } = window.channels[channel]!;
+  const { force_N: read, clipped, hum_N } = window.channels[channel]!;
   const n = read.length;
   const dt = 1 / rate_Hz;
   const k = baseline.inverse_1_s;
@@ -45,11 +45,12 @@ export function condition(
   const discharge = new Float64Array(n);
   const rebuilt =
     clipped !== undefined && standIn_N !== undefined && switches.rebuild ? new Float64Array(n) : undefined;
+  const hum = (i: number) => (switches.zero && hum_N !== undefined ? hum_N[i]! : 0);
   // Integral of the zeroed reading from the stretch's start; before it the channel is taken as settled.
   let integral = 0;
   for (let i = from - 1; i >= 0; i--) {
     const t = (i - from + 0.5) * dt;
-    const zeroed = read[i]! - zero - drift * t;
+    const zeroed = read[i]! - zero - drift * t - hum(i);
     integral -= (zeroed * dt) / 2;
     discharge[i] = k * integral;
     felt[i] = zeroed + undo * discharge[i]! - memory;
@@ -59,14 +60,14 @@ export function condition(
   let area = 0;
   for (let i = from; i < n; i++) {
     const t = (i - from + 0.5) * dt;
-    let zeroed = read[i]! - zero - drift * t;
+    let zeroed = read[i]! - zero - drift * t - hum(i);
     if (rebuilt !== undefined && clipped![i] === 1) {
       // The felt force is the other channel's; what this one would have read follows from its own state.
       const wanted = (standIn_N![i]! + memory - undo * k * integral) / (1 + (undo * k * dt) / 2);
       rebuilt[i] = wanted - zeroed;
       zeroed = wanted;
     }
-    if (i < tail) area += (zeroed + zero + drift * t) * dt;
+    if (i < tail) area += (zeroed + zero + drift * t + hum(i)) * dt;
     integral += (zeroed * dt) / 2;
     discharge[i] = k * integral;
     felt[i] = zeroed + undo * discharge[i]! - memory;

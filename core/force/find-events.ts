@@ -4,7 +4,7 @@ import { findActivity, type Stretch } from "./activity.ts";
 import type { Blocks } from "./blocks.ts";
 import type { Switches } from "./corrections.ts";
 import { judge, type Verdict } from "./judge.ts";
-import { levelOf, type Separated, separate, unrestAt } from "./separate.ts";
+import { levelOf, type Separated, separate, surveyTail } from "./separate.ts";
 import { type Span, surround } from "./span.ts";
 import type { Trace } from "./trace.ts";
 import { cutWindow, type EventWindow } from "./window.ts";
@@ -152,12 +152,15 @@ function restedSpan(
   latest: number,
   shot: ShotSetup,
 ): Span {
-  let kept = surround(blocks, stretch, earliest, latest);
-  for (let wait_s = extension_s; wait_s <= longestWait_s; wait_s *= 2) {
-    if (unrestAt(trace, blocks, kept, shot) <= greatestUnrest) break;
-    const later = surround(blocks, stretch, earliest, latest, wait_s);
-    if ((latest - later.tailFrom) * blocks.step_s < leastTail_s) break;
-    kept = later;
+  let kept: Span | undefined;
+  for (let wait_s = 0; wait_s <= longestWait_s; wait_s = Math.max(extension_s, 2 * wait_s)) {
+    const around = surround(blocks, stretch, earliest, latest, wait_s);
+    const left_s = (latest - around.tailFrom) * blocks.step_s;
+    if (kept !== undefined && left_s < leastTail_s) break;
+    const { span, unrest } = surveyTail(trace, blocks, around, shot);
+    kept ??= span;
+    const length_s = (span.tailTo - span.tailFrom) * blocks.step_s;
+    if (unrest <= greatestUnrest && length_s >= Math.min(leastTail_s, left_s)) return span;
   }
-  return kept;
+  return kept!;
 }

@@ -33,7 +33,8 @@ export function layersOf(
   };
   const zero = over((c, i) => {
     const { zero_N, drift_N_s, memory_N } = separated.fit.channels[c]!;
-    return -(zero_N + (drift_N_s * (i - window.from + 0.5)) / window.rate_Hz + memory_N);
+    const hum_N = window.channels[c]!.hum_N?.[i] ?? 0;
+    return -(zero_N + (drift_N_s * (i - window.from + 0.5)) / window.rate_Hz + memory_N + hum_N);
   });
   const discharge = over((c, i) => separated.channels[c]!.discharge_N[i]!);
   const rebuilt = over((c, i) => separated.channels[c]!.rebuilt_N?.[i] ?? 0);

@@ -41,9 +41,9 @@ export function findOnset(
   const rise = away(last + 1) - away(last);
   const crossing = last + (rise > 0 ? Math.max(0, Math.min(1, (threshold - away(last)) / rise)) : 0);
   if (dip !== undefined && sum[last + 1]! < mean) {
-    // A step on a sprung mass starts as its square: F (ωt)²/2.
-    const since = Math.sqrt((2 * threshold) / dip.step_N) / dip.omega;
-    return { onset: Math.max(0, crossing - since), u: 0.5 };
+    // A step on a sprung mass answers as F (1 − cos ωt); the first sample out of the noise tells its own age.
+    const age = Math.acos(Math.max(-1, 1 - away(last + 1) / dip.step_N)) / dip.omega;
+    return { onset: Math.max(0, last + 1 - age), u: 0.5 };
   }
 
   const top = Math.max(3 * threshold, 0.12 * peak);

@@ -53,6 +53,7 @@ const burnPart = 0.05;
 const lead_s = 0.003;
 /** Length over width; common practice, no source. */
 const slenderness = 2.5;
+const markRounds = 5;
 const measurable = 4;
 const leastMeasurable = 0.004;
 
@@ -79,9 +80,11 @@ export function measure(
   const searched = findOnset(sum, Math.max(from, 2), Math.min(count, to), dip);
   const onset = hand.onset_s === undefined ? searched.onset : limit(inWindow(hand.onset_s));
   const putBack_N = switches.stopper ? stopper_N : 0;
-  const stand_N = sum.map((x, i) => (i >= onset ? x + putBack_N : x));
+  // A damped stand answers a step late, by 2ζ/ω in the mean: from there the area is right.
+  const stepAt = onset + (2 * (window.ringing?.damping ?? 0)) / omega;
+  const stand_N = sum.map((x, i) => x + putBack_N * Math.max(0, Math.min(1, i + 0.5 - stepAt)));
 
-  // The end bounds the search for the water's end, and the weight that left decides the end: twice round.
+  // The end bounds the search for the water's end, and the weight that left decides the end: round until both rest.
   let end = Math.min(tail, count - 2);
   let waterEnd = end;
   let waterEndSeen = true;
@@ -89,7 +92,8 @@ export function measure(
   let thrust_N = stand_N;
   const noise_N = noise(sum, Math.max(2, from)).deviation;
   const driving_N = withoutRinging(stand_N, rate_Hz, window.ringing, driving_Hz);
-  for (let round = 0; round < 2; round++) {
+  for (let round = 0; round < markRounds; round++) {
+    const before = end;
     const fall = findWaterEnd(stand_N, rate_Hz, window.ringing, onset, end, level_N + putBack_N);
     const slug_s = fall === undefined ? 0 : slugTime(driving_N, fall, rate_Hz, shot);
     waterEnd =
@@ -106,8 +110,11 @@ export function measure(
     thrust_N = switches.weight
       ? stand_N.map((x, i) => x - outflow!.gone_kg[i]! * shot.gravity_m_s2)
       : stand_N;
-    if (hand.end_s !== undefined) end = limit(inWindow(hand.end_s));
-    else end = lastThrust(thrust_N, window, waterEndSeen ? waterEnd : onset);
+    end =
+      hand.end_s !== undefined
+        ? limit(inWindow(hand.end_s))
+        : lastThrust(thrust_N, window, waterEndSeen ? waterEnd : onset);
+    if (round > 0 && Math.abs(end - before) < 1) break;
   }
   const envelope_N = lowPass(thrust_N, rate_Hz, envelope_Hz);
   const a = Math.round(onset + skipped_s * rate_Hz);

@@ -1,4 +1,5 @@
 import type { Conditioned } from "./condition.ts";
+import { noise } from "./marks.ts";
 import type { EventWindow } from "./window.ts";
 
 /** What another channel says about one that stood at its limit. */
@@ -19,6 +20,8 @@ const greatestScatter = 0.45;
 const oneSided = 0.5;
 const leastSamples = 10;
 const leastPartAfter = 0.15;
+/** What the ratio leaves in the push over what it leaves in the quiet before: more is the frame rocking. */
+const rockingVariance = 9;
 
 /**
  * The other channel times its share. A frame that rocks between the two makes single samples stray from
@@ -53,8 +56,8 @@ export function standIn(
 }
 
 /**
- * The ratio is that of the areas after the last sample at the limit, in which rocking averages out; where
- * too little is left there, that of all samples below the limit.
+ * The ratio is that of all samples below the limit; where the frame rocks between the channels, that of the
+ * areas after the last sample at the limit, in which rocking averages out.
  */
 function shareOf(
   clipped: Float64Array,
@@ -83,13 +86,14 @@ function shareOf(
   const bySamples = all.xy / all.xx;
   const byAreas = after.y / after.x;
   const enough = after.n >= leastSamples && after.x > leastPartAfter * total;
-  const ratio = enough ? byAreas : bySamples;
+  const stray = Math.max(0, all.yy - bySamples * all.xy) / (all.n - 1);
+  // Residuals ring, so neighbours are alike: a tenth of them count as independent.
+  const u_samples = Math.sqrt((10 * stray) / all.xx);
+  const rocks = stray > rockingVariance * quietVariance(clipped, other, bySamples, from);
+  const ratio = rocks && enough ? byAreas : bySamples;
   const residual = Math.max(0, all.yy - 2 * ratio * all.xy + ratio ** 2 * all.xx) / (all.n - 1);
   if (!(ratio > 0) || residual > greatestScatter ** 2 * (all.yy / all.n)) return undefined;
-  // Residuals ring, so neighbours are alike: a tenth of them count as independent.
-  const u = enough
-    ? Math.min(0.3 * Math.abs(byAreas - bySamples), 0.01 * ratio)
-    : Math.sqrt((10 * residual) / all.xx);
+  const u = rocks && enough ? Math.min(0.3 * Math.abs(byAreas - bySamples), 0.01 * ratio) : u_samples;
   return { ratio, u, scatter_N: scatterBetween(clipped, other, limits, ratio) ?? Math.sqrt(residual) };
 }
 
@@ -108,4 +112,9 @@ function scatterBetween(
     n++;
   }
   return n >= leastSamples ? Math.sqrt(square / n) : undefined;
+}
+
+function quietVariance(clipped: Float64Array, other: Float64Array, ratio: number, from: number): number {
+  const rest = Float64Array.from({ length: from }, (_, i) => clipped[i]! - ratio * other[i]!);
+  return noise(rest, rest.length).deviation ** 2;
 }

@@ -10,6 +10,7 @@ import type { Blocks } from "./blocks.ts";
 import { type Conditioned, condition } from "./condition.ts";
 import type { Switches } from "./corrections.ts";
 import { type StandIn, standIn } from "./rebuild.ts";
+import { stillUntil } from "./rest.ts";
 import { baselinePoints, type Span } from "./span.ts";
 import type { Trace } from "./trace.ts";
 import type { EventWindow } from "./window.ts";
@@ -82,16 +83,28 @@ const inversesOf = (trace: Trace): InverseKnown[] =>
     return { value: 1 / time_s, u: plan.setup.dischargeTimeRelU / time_s };
   });
 
-/** How far the tail's first points stand off, by the block means alone: quick, and near enough to wait by. */
-export function unrestAt(trace: Trace, blocks: Blocks, span: Span, shot: ShotSetup): number {
+/**
+ * What the block means alone say of a span's tail: quick, and near enough to choose the span by.
+ * @returns the span with its tail only as long as it is of one piece, and how unrestful its beginning is
+ */
+export function surveyTail(
+  trace: Trace,
+  blocks: Blocks,
+  span: Span,
+  shot: ShotSetup,
+): { readonly span: Span; readonly unrest: number } {
   const areas = blocks.means_N.map((means) => {
     let sum = 0;
     for (let b = span.from; b < span.tailFrom; b++) if (!Number.isNaN(means[b]!)) sum += means[b]!;
     return sum * blocks.step_s;
   });
-  const points = areas.map((area, c) => baselinePoints(blocks, c, span, area));
-  const level = expectedLevel(shot, trace);
-  return fitBaseline(points, { inverses: inversesOf(trace), impulses_Ns: areas, level }).unrest;
+  const knowns = { inverses: inversesOf(trace), impulses_Ns: areas };
+  const pointsOf = (within: Span) => areas.map((area, c) => baselinePoints(blocks, c, within, area));
+  const still_s = stillUntil(pointsOf(span), knowns);
+  const tailTo = Math.min(span.tailTo, span.from + Math.floor(still_s / blocks.step_s));
+  const kept = tailTo < span.tailTo ? { ...span, tailTo, disturbed: true } : span;
+  const { unrest } = fitBaseline(pointsOf(kept), { ...knowns, level: expectedLevel(shot, trace) });
+  return { span: kept, unrest };
 }
 
 const flags = (switches: Switches) => ({

@@ -115,69 +115,85 @@ function place(
   lineOf: (row: number) => number,
   same: (row: number, other: number) => boolean,
 ): Result<TimeGrid> {
-  const n = time.length;
-  const slots = new Int32Array(n).fill(-1);
-  let step = median;
-  let samples = 0;
-  let offCount = 0;
-  let backRow = -1;
-  let backCount = 0;
   // Twice: the first round finds how many steps the record has, the second uses their mean length.
-  for (let round = 0; round < 2; round++) {
-    let last = -1;
-    let lastTime = Number.NaN;
-    offCount = 0;
-    backCount = 0;
-    for (let i = 0; i < n; i++) {
-      slots[i] = -1;
-      const t = time[i]!;
-      if (!Number.isFinite(t)) continue;
-      if (last < 0) {
-        last = 0;
-        lastTime = t;
-        slots[i] = 0;
-        continue;
-      }
-      const since = (t - lastTime) / step;
-      const whole = Math.round(since);
-      if (Math.abs(since - whole) > offGrid) offCount++;
-      if (last + whole > 4 * n + 100_000) {
-        return failed(
-          issue(
-            "time-jumps",
-            `line ${lineOf(i)}`,
-            `the time jumps by ${(t - lastTime) * toSI} s, ${whole} steps`,
-            "cut the file there: one record each, without the pause between them",
-          ),
-        );
-      }
-      if (whole > 0) {
-        last += whole;
-        lastTime = t;
-        slots[i] = last;
-      } else if (last + whole >= 0) {
-        slots[i] = last + whole;
-        if (whole < -1) {
-          backCount++;
-          if (backRow < 0) backRow = i;
-        }
-      } else backCount++;
-    }
-    samples = last + 1;
-    if (samples > 1) step = (lastTime - firstFinite(time)) / (samples - 1);
+  const rough = walk(time, median);
+  const found = rough.jump === undefined ? walk(time, rough.meanStep) : rough;
+  if (found.jump !== undefined) {
+    return failed(
+      issue(
+        "time-jumps",
+        `line ${lineOf(found.jump)}`,
+        `the time jumps by ${(time[found.jump]! - time[found.jump - 1]!) * toSI} s`,
+        "cut the file there: one record each, without the pause between them",
+      ),
+    );
   }
-  if (backCount > 0.02 * n + 5) {
+  if (found.backCount > 0.02 * time.length + 5) {
     return failed(
       issue(
         "time-runs-back",
-        `line ${lineOf(Math.max(0, backRow))}`,
-        `the time runs back, ${backCount} rows in all`,
+        `line ${lineOf(found.backRow)}`,
+        `the time runs back, ${found.backCount} rows in all`,
         "cut the file where the time starts again: one record each",
       ),
     );
   }
-  const uneven = offCount > 0.02 * n;
-  return ok(settle(time, toSI, step, slots, samples, uneven, lineOf, same));
+  const uneven = found.offCount > 0.02 * time.length;
+  const walked = uneven ? scatter(time) : found;
+  return ok(settle(time, toSI, walked, uneven, lineOf, same));
+}
+
+type Walk = {
+  readonly slots: Int32Array;
+  readonly samples: number;
+  readonly meanStep: number;
+  readonly offCount: number;
+  readonly backRow: number;
+  readonly backCount: number;
+  /** Row after a pause that no record has. */
+  readonly jump?: number;
+};
+
+/** Counts steps from row to row, so that a clock that is a little fast does not add up. */
+function walk(time: Float64Array, step: number): Walk {
+  const n = time.length;
+  const slots = new Int32Array(n).fill(-1);
+  const first = firstFinite(time);
+  let last = -1;
+  let lastTime = first;
+  let offCount = 0;
+  let backRow = 0;
+  let backCount = 0;
+  for (let i = 0; i < n; i++) {
+    const t = time[i]!;
+    if (!Number.isFinite(t)) continue;
+    const since = last < 0 ? 1 : (t - lastTime) / step;
+    const whole = Math.round(since);
+    if (Math.abs(since - whole) > offGrid) offCount++;
+    if (last + whole > 4 * n + 100_000) {
+      return { slots, samples: last + 1, meanStep: step, offCount, backRow, backCount, jump: i };
+    }
+    if (last + whole >= 0) slots[i] = last + whole;
+    if (whole > 0) {
+      last += whole;
+      lastTime = t;
+    } else if (whole < -1 || last + whole < 0) {
+      if (backCount++ === 0) backRow = i;
+    }
+  }
+  const meanStep = last > 0 ? (lastTime - first) / last : step;
+  return { slots, samples: last + 1, meanStep, offCount, backRow, backCount };
+}
+
+/** Where a clock wanders by whole steps, rows are counted by the mean step alone. */
+function scatter(time: Float64Array): Walk {
+  const finite = time.filter((t) => Number.isFinite(t));
+  const first = finite[0]!;
+  const meanStep = (finite[finite.length - 1]! - first) / (finite.length - 1);
+  const slots = Int32Array.from(time, (t) =>
+    Number.isFinite(t) ? Math.max(0, Math.round((t - first) / meanStep)) : -1,
+  );
+  return { slots, samples: finite.length, meanStep, offCount: 0, backRow: 0, backCount: 0 };
 }
 
 const firstFinite = (time: Float64Array): number => time.find((t) => Number.isFinite(t)) ?? 0;
@@ -186,9 +202,7 @@ const firstFinite = (time: Float64Array): number => time.find((t) => Number.isFi
 function settle(
   time: Float64Array,
   toSI: number,
-  step: number,
-  slots: Int32Array,
-  samples: number,
+  { slots, samples, meanStep }: Walk,
   uneven: boolean,
   lineOf: (row: number) => number,
   same: (row: number, other: number) => boolean,
@@ -201,11 +215,13 @@ function settle(
   let timeless = 0;
   let firstTimeless = 0;
   for (let i = 0; i < slots.length; i++) {
-    const slot = slots[i]!;
+    const slot = Math.min(slots[i]!, samples - 1);
+    slots[i] = slot;
     if (slot < 0) {
       if (timeless++ === 0) firstTimeless = i;
     } else if (owner[slot] === -1) owner[slot] = i;
-    else {
+    // Two rows near one moment of a wandering clock are two samples, not one twice.
+    else if (!uneven || time[i] === time[owner[slot]!]) {
       duplicates++;
       slots[i] = -1;
       if (!same(i, owner[slot]!) && differing++ === 0) firstDiffering = i;
@@ -251,7 +267,7 @@ function settle(
     );
   }
   return {
-    rate_Hz: 1 / (step * toSI),
+    rate_Hz: 1 / (meanStep * toSI),
     start_s: firstFinite(time) * toSI,
     samples,
     slots,

@@ -1,5 +1,6 @@
 import type { Blocks } from "./blocks.ts";
 import { fillGaps } from "./gaps.ts";
+import { findHum, humAt } from "./hum.ts";
 import { findRinging, type Ringing, type Swing } from "./ringing.ts";
 import type { Span } from "./span.ts";
 import type { Trace, TraceChannel } from "./trace.ts";
@@ -29,6 +30,8 @@ export type WindowChannel = {
   readonly missing: number;
   /** Standard uncertainty of the area drawn into gaps. */
   readonly u_filled_Ns: number;
+  /** Mains hum at each sample; absent where nothing hums. */
+  readonly hum_N?: Float64Array;
 };
 
 /** Room before the stretch for the noise, and after it for the ringing to average out. */
@@ -57,14 +60,25 @@ export function cutWindow(trace: Trace, blocks: Blocks, span: Span, fill: boolea
     if (samples.holes > 0) fillGaps(samples.force_N, samples.missing, rate_Hz, undefined, from);
     return samples;
   });
-  const sum = sumOf(cut.map((c) => c.force_N));
-  const bounds = pushBounds(sum, from, to);
-  const ringing = findRinging(swingsOf(sum, bounds, rate_Hz), rate_Hz);
-  const channels = cut.map(({ force_N, missing, clipped, holes, limits }) => ({
+  const filled = cut.map(() => 0);
+  let ringing: Ringing | undefined;
+  const holes = cut.some((samples) => samples.holes > 0);
+  // What was drawn into the gaps spoils the mode that draws them, less each time.
+  for (let round = 0; round < (holes && fill ? fillingRounds : 1); round++) {
+    const sum = sumOf(cut.map((samples) => samples.force_N));
+    const bounds = pushBounds(sum, from, to);
+    ringing = findRinging(swingsOf(sum, bounds, rate_Hz), rate_Hz);
+    for (const [c, samples] of cut.entries()) {
+      if (samples.holes === 0 || !fill) continue;
+      filled[c] = fillGaps(samples.force_N, samples.missing, rate_Hz, ringing, bounds.start);
+    }
+  }
+  const channels = cut.map(({ force_N, clipped, holes, limits }, c) => ({
     force_N,
     missing: holes,
     ...(limits > 0 && { clipped }),
-    u_filled_Ns: holes > 0 && fill ? fillGaps(force_N, missing, rate_Hz, ringing, bounds.start) : 0,
+    u_filled_Ns: filled[c]!,
+    ...humOf(blocks, c, span, first, end - first, each, trace.rate_Hz),
   }));
   const start_s = trace.start_s + (first * each + (each - 1) / 2) / trace.rate_Hz;
   return {
@@ -79,6 +93,22 @@ export function cutWindow(trace: Trace, blocks: Blocks, span: Span, fill: boolea
     channels,
     ringing,
   };
+}
+
+/** The quiet's hum, carried on through the window. */
+function humOf(
+  blocks: Blocks,
+  channel: number,
+  span: Span,
+  first: number,
+  count: number,
+  each: number,
+  rate_Hz: number,
+) {
+  const hum = findHum(blocks, channel, span.quietFrom, span.from);
+  if (hum === undefined) return {};
+  const since = (i: number) => ((first + i + 0.5) * each - hum.fromBlock * blocks.size) / rate_Hz;
+  return { hum_N: Float64Array.from({ length: count }, (_, i) => humAt(hum, since(i))) };
 }
 
 /** The largest whole part of a block that is not above what is wanted. */
@@ -117,6 +147,7 @@ function cutChannel({ values, plan, clipping }: TraceChannel, first: number, cou
 const afterStart_s = 0.008;
 const swing_s = 0.06;
 
+const fillingRounds = 3;
 const startPart = 0.03;
 const fallPart = 0.12;
 
