@@ -32,6 +32,9 @@ export function ReportsPanel({ turn }: { readonly turn: Turn }) {
           </Button>
         ))}
       </div>
+      <div class="answer-row">
+        <Button onPress={() => show({ kind: "more" })}>More: the crew, the log, ways back, this phone</Button>
+      </div>
     </>
   );
 }

@@ -17,7 +17,8 @@ type Props = {
 
 /**
  * What every screen has in the same place: the head says where the run stands, hold and make safe lie
- * under the thumb, and the lowest 64 px carry only what may be touched by mistake.
+ * under the thumb, and in the lowest 64 px, where palms rest and systems listen for swipes, nothing
+ * can be touched at all.
  */
 export function Shell({ turn, part, panel, foot, children }: Props) {
   const { view, show } = turn;
@@ -39,15 +40,11 @@ export function Shell({ turn, part, panel, foot, children }: Props) {
       <main class="page">{children}</main>
       {!isFinal(state) && <SafeSide turn={turn} />}
       <footer class="strip">
-        <div class="strip-words">
+        <div class="strip-rail">
           <Rail position={railPosition(state)} />
-          {foot}
+          <p class="number">{view.code}</p>
         </div>
-        <Button look="quiet" label={`More about run ${view.code}`} onPress={() => show({ kind: "more" })}>
-          <span class="more">
-            More <small>{view.code}</small>
-          </span>
-        </Button>
+        {foot}
       </footer>
     </>
   );

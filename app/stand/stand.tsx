@@ -46,7 +46,7 @@ export function Stand({ run, lastCrew, estimate, carry, onLeave }: StandProps) {
   const fell = useFell(view);
   const awake = useAwake();
   useHeadingFocus(root, key);
-  useStay(() => announce("Back leads nowhere here. To leave: More."));
+  useStay(() => announce("Back leads nowhere here. To leave: Say what happened, More."));
 
   const turn: Turn = { view, now, clock: run.now, say, show, page, turnTo, paged, estimate };
   const marks = { "data-screen": key, "data-mood": moodOf(state, panel), "data-drill": view.drill };
