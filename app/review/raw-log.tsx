@@ -1,7 +1,8 @@
 import { gap_s } from "../../core/review/pace.ts";
 import type { TimelineItem } from "../../core/review/review-run.ts";
 import type { RunDocuments } from "../ports.ts";
-import { eventWords, STATE_TITLE } from "../text.ts";
+import { STATE_TITLE } from "../text.ts";
+import { eventWords } from "../widgets/log-words.ts";
 
 type Props = { readonly timeline: readonly TimelineItem[]; readonly documents: RunDocuments };
 
