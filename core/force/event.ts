@@ -45,7 +45,20 @@ export type EventSeries = {
 /** Standard gravity, which specific impulse is stated by wherever the stand is. */
 const standardGravity_m_s2 = 9.80665;
 
-/** @fails clipped-beyond-repair, event-not-measurable */
+/** The last moments of the window, and the part of the peak that they may have in the mean when all is over. */
+const lastMoments_s = 0.015;
+const overPart = 0.08;
+
+/** A record that ends while the stand pushes holds only a part of the impulse, and nobody can say which. */
+function stillPushes({ envelope_N, thrustPeak_N, settledSamples }: Measured, rate_Hz: number): boolean {
+  const n = Math.max(1, Math.min(envelope_N.length, Math.round(lastMoments_s * rate_Hz)));
+  if (settledSamples > 4 * n) return false;
+  let sum = 0;
+  for (let i = envelope_N.length - n; i < envelope_N.length; i++) sum += Math.abs(envelope_N[i]!);
+  return sum / n > overPart * thrustPeak_N;
+}
+
+/** @fails clipped-beyond-repair, event-not-measurable, event-cut-off */
 export function reduceEvent(
   trace: Trace,
   blocks: Blocks,
@@ -68,6 +81,16 @@ export function reduceEvent(
         where,
         "the samples around the event give no impulse upward",
         "look at the file there",
+      ),
+    );
+  }
+  if (hand.end_s === undefined && stillPushes(measured, window.rate_Hz)) {
+    return failed(
+      issue(
+        "event-cut-off",
+        where,
+        `the record ends at ${at(window.count).toFixed(3)} s, while the stand still pushes`,
+        "the impulse of this event is not known; let the recorder run for two seconds after the release",
       ),
     );
   }

@@ -1,4 +1,3 @@
-import { leastSquares } from "../uncertainty/least-squares.ts";
 import type { Blocks } from "./blocks.ts";
 
 /** Mains hum on one channel: part of its zero, read in the quiet and carried on through the event. */
@@ -25,33 +24,70 @@ const significant = 5;
  */
 export function findHum(blocks: Blocks, channel: number, from: number, to: number): Hum | undefined {
   if ((to - from) * blocks.step_s < leastQuiet_s || blocks.step_s > 0.002) return undefined;
-  const means = blocks.means_N[channel]!;
-  const present: number[] = [];
-  for (let b = from; b < to; b++) if (!Number.isNaN(means[b]!)) present.push(b);
-  const observed = Float64Array.from(present, (b) => means[b]!);
-  let best: { readonly hum: Hum; readonly squares: number; readonly size: number } | undefined;
+  const rest = withoutLine(blocks.means_N[channel]!.subarray(from, to));
+  let best: Swing | undefined;
+  let frequency_Hz = 0;
   for (const mains of mains_Hz) {
-    for (let f = mains - wander_Hz; f <= mains + wander_Hz; f += step_Hz) {
-      const turn = 2 * Math.PI * f * blocks.step_s;
-      const design = new Float64Array(present.length * 4);
-      for (const [i, b] of present.entries()) {
-        const at = b - from + 0.5;
-        design.set([1, at, Math.cos(turn * at), Math.sin(turn * at)], 4 * i);
-      }
-      const fit = leastSquares(design, observed, 4);
-      if (!fit.determined || (best !== undefined && fit.squares >= best.squares)) continue;
-      // A block's mean is a little less than what it is the mean of.
-      const kept = Math.sin(turn / 2) / (turn / 2);
-      const [cos_N, sin_N] = [fit.parameters[2]! / kept, fit.parameters[3]! / kept];
-      const deviation = Math.sqrt((fit.squares / Math.max(1, fit.freedom)) * fit.inverse[10]!);
-      best = {
-        hum: { frequency_Hz: f, cos_N, sin_N, fromBlock: from },
-        squares: fit.squares,
-        size: Math.hypot(cos_N, sin_N) / deviation,
-      };
+    for (let f = mains - wander_Hz; f <= mains + wander_Hz + 1e-9; f += step_Hz) {
+      const found = swingAt(rest, 2 * Math.PI * f * blocks.step_s);
+      if (best !== undefined && found.explained <= best.explained) continue;
+      best = found;
+      frequency_Hz = f;
     }
   }
-  return best !== undefined && best.size > significant ? best.hum : undefined;
+  const left = rest.reduce((sum, x) => sum + x * x, 0) - best!.explained;
+  const deviation = Math.sqrt(Math.max(0, left) / rest.length) * Math.sqrt(2 / rest.length);
+  if (!(Math.hypot(best!.cos_N, best!.sin_N) > significant * deviation)) return undefined;
+  // A block's mean is a little less than what it is the mean of.
+  const half = Math.PI * frequency_Hz * blocks.step_s;
+  const lost = half / Math.sin(half);
+  return { frequency_Hz, cos_N: best!.cos_N * lost, sin_N: best!.sin_N * lost, fromBlock: from };
+}
+
+type Swing = { readonly cos_N: number; readonly sin_N: number; readonly explained: number };
+
+/** What is left of the blocks over a straight line; nothing where there is no sample. */
+function withoutLine(means: Float64Array): Float64Array {
+  const middle = (means.length - 1) / 2;
+  let n = 0;
+  let sum = 0;
+  let rise = 0;
+  let square = 0;
+  for (const [i, x] of means.entries()) {
+    if (Number.isNaN(x)) continue;
+    n++;
+    sum += x;
+    rise += (i - middle) * x;
+    square += (i - middle) ** 2;
+  }
+  const mean = n > 0 ? sum / n : 0;
+  const slope = square > 0 ? rise / square : 0;
+  return means.map((x, i) => (Number.isNaN(x) ? 0 : x - mean - slope * (i - middle)));
+}
+
+/** Least squares of one frequency, its phase counted from half a block before the first. */
+function swingAt(rest: Float64Array, turn: number): Swing {
+  const re = Math.cos(turn);
+  const im = Math.sin(turn);
+  let c = Math.cos(turn / 2);
+  let s = Math.sin(turn / 2);
+  let [cc, cs, ss, cy, sy] = [0, 0, 0, 0, 0];
+  for (let i = 0; i < rest.length; i++) {
+    const y = rest[i]!;
+    cc += c * c;
+    cs += c * s;
+    ss += s * s;
+    cy += c * y;
+    sy += s * y;
+    const next = c * re - s * im;
+    s = c * im + s * re;
+    c = next;
+  }
+  const determinant = cc * ss - cs * cs;
+  if (!(determinant > 0)) return { cos_N: 0, sin_N: 0, explained: 0 };
+  const cos_N = (cy * ss - sy * cs) / determinant;
+  const sin_N = (sy * cc - cy * cs) / determinant;
+  return { cos_N, sin_N, explained: cos_N * cy + sin_N * sy };
 }
 
 /** The hum at a time after the beginning of its first block. */

@@ -17,7 +17,7 @@ const leastImpulse = 0.15;
 const greatestImpulse = 2;
 /** The right weight gone makes up for a slow rise; a level that is off, or unknown, needs a sharp one. */
 const slowestRise_s = 0.3;
-const sharpRise_s = 0.03;
+const sharpRise_s = 0.018;
 /** Nothing gone and still a shot: only where the push is too sharp for a hand. */
 const sharpestRise_s = 0.012;
 /** Impulse over peak: a shot's is twenty milliseconds and more even where ringing raises the peak, a knock's a few. */

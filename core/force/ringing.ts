@@ -48,7 +48,7 @@ function search({ samples, from, to }: Swing, rate_Hz: number) {
     const part = explained(frequency_Hz, damping);
     if (part > best.explained) best = { frequency_Hz, damping, explained: part };
   };
-  for (let f = least_Hz; f < highest_Hz; f *= 1.03) for (const damping of dampings) consider(f, damping);
+  for (let f = least_Hz; f < highest_Hz; f *= 1.04) for (const damping of dampings) consider(f, damping);
   if (best.explained === 0) return undefined;
   for (const [part, factor] of [
     [0.015, 1.5],

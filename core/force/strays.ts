@@ -8,7 +8,7 @@ import type { Extremes } from "./clipping.ts";
 export function findStrays(values: Float64Array, { least, greatest }: Extremes): readonly number[] {
   const found: number[] = [];
   // Only a leap over a good part of the record's range is worth a look: this keeps the pass short.
-  const leap = leapPart * (greatest - least);
+  const leap = Math.max(leapPart * (greatest - least), noisy * usualStep(values));
   if (!(leap > 0)) return found;
   for (let i = 1; i < values.length; i++) {
     const step = values[i]! - values[i - 1]!;
@@ -20,6 +20,8 @@ export function findStrays(values: Float64Array, { least, greatest }: Extremes):
 }
 
 const leapPart = 0.25;
+/** Usual steps that noise alone may leap. */
+const noisy = 12;
 const beyond = 4;
 
 function isStray(values: Float64Array, at: number, leap: number): boolean {
@@ -37,4 +39,15 @@ function isStray(values: Float64Array, at: number, leap: number): boolean {
   const x = values[at]!;
   const room = Math.max(beyond * (high - low), leap);
   return x > high + room || x < low - room;
+}
+
+/** Median of the steps between neighbours, from at most some thousand of them. */
+function usualStep(values: Float64Array): number {
+  const stride = Math.max(1, Math.floor(values.length / 2000));
+  const steps: number[] = [];
+  for (let i = 1; i < values.length; i += stride) {
+    const step = Math.abs(values[i]! - values[i - 1]!);
+    if (!Number.isNaN(step)) steps.push(step);
+  }
+  return Float64Array.from(steps).sort()[steps.length >> 1] ?? 0;
 }

@@ -32,7 +32,8 @@ export function recordText(record: SyntheticRecord, form: Partial<TextForm> = {}
   const f = { ...plainForm, ...form };
   const names = ["time_s", ...columnNames.slice(0, record.channels_N.length)];
   const lines = f.header.length > 0 ? [...f.header] : [names.join(f.separator)];
-  const write = (x: number, digits: number) => x.toFixed(digits).replace(".", f.decimal);
+  const write = (x: number, digits: number) =>
+    f.decimal === "." ? x.toFixed(digits) : x.toFixed(digits).replace(".", f.decimal);
   for (let i = 0; i < record.time_s.length; i++) {
     if (f.missing?.has(i)) continue;
     const cells: string[] = [];
