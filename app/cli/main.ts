@@ -1,4 +1,5 @@
-import { readFile } from "node:fs/promises";
+import { mkdir, readFile, writeFile } from "node:fs/promises";
+import { dirname } from "node:path";
 import { buffer } from "node:stream/consumers";
 import { version } from "../../package.json";
 import { faultOfOurs, runTerminal } from "./run.ts";
@@ -11,6 +12,10 @@ process.stdout.on("error", (error: NodeJS.ErrnoException) => {
 
 const io = {
   readFile: (path: string) => (path === "-" ? buffer(process.stdin) : readFile(path)),
+  writeFile: async (path: string, text: string) => {
+    await mkdir(dirname(path), { recursive: true });
+    await writeFile(path, text);
+  },
   out: (text: string) => void process.stdout.write(text),
   err: (text: string) => void process.stderr.write(text),
 };

@@ -1,10 +1,12 @@
 import { parseSetup, type Setup } from "../../core/exchange/setup.ts";
 import type { Assumed } from "../../core/exchange/setup-fields.ts";
+import { setupOfRun } from "../../core/exchange/setup-of-run.ts";
 import { readForceFile } from "../../core/force/force-file.ts";
 import { type Reduction, reduce } from "../../core/force/reduce.ts";
 import { reductionReport } from "../../core/force/report.ts";
 import { failed, type Issue, issue, ok, type Result } from "../../core/result.ts";
 import { readJsonFile } from "./read-json.ts";
+import { readRun } from "./read-run.ts";
 import { reductionTable } from "./reduce-table.ts";
 import type { ExitCode, Io } from "./verb.ts";
 
@@ -34,24 +36,20 @@ Examples
 Exit code: 0 fine, 1 the input is at fault or holds no shot (every issue is listed), 2 wrong usage.
 `;
 
-/** What the run file's reader hands over: the same as a setup file gives. */
-export type SetupFromRun = (bytes: Uint8Array) => Result<{ setup: Setup; assumed: Assumed }>;
-
 /**
  * `fourfast reduce`: reads a force file under the conditions of a setup or a run, prints what it holds.
  * @param args  what follows the verb
  */
-export async function reduceVerb(
-  args: readonly string[],
-  io: Io & { readonly setupFromRun?: SetupFromRun },
-): Promise<ExitCode> {
+export async function reduceVerb(args: readonly string[], io: Io): Promise<ExitCode> {
   const usage = readArguments(args);
   if (typeof usage === "string") {
     io.err(`${usage}\n\n${reduceHelp}`);
     return 2;
   }
   const conditions =
-    usage.from === "setup" ? await readSetup(usage.conditions, io) : await readRun(usage.conditions, io);
+    usage.from === "setup"
+      ? await readSetup(usage.conditions, io)
+      : await readConditionsOfRun(usage.conditions, io);
   const bytes = await readBytes(usage.file, io);
   const result = joined(conditions, bytes);
   if (!result.ok) {
@@ -84,17 +82,12 @@ async function readSetup(path: string, io: Io): Promise<Result<{ setup: Setup; a
   return json.ok ? parseSetup(json.value, "reduce") : json;
 }
 
-async function readRun(
+async function readConditionsOfRun(
   path: string,
-  io: Io & { readonly setupFromRun?: SetupFromRun },
+  io: Io,
 ): Promise<Result<{ setup: Setup; assumed: Assumed }>> {
-  if (io.setupFromRun === undefined) {
-    return failed(
-      issue("run-not-readable", path, "this terminal reads no run files", "give the conditions with --setup"),
-    );
-  }
-  const bytes = await readBytes(path, io);
-  return bytes.ok ? io.setupFromRun(bytes.value) : bytes;
+  const run = await readRun(path, io);
+  return run.ok ? parseSetup(setupOfRun(run.value), "reduce") : run;
 }
 
 async function readBytes(path: string, io: Io): Promise<Result<Uint8Array>> {

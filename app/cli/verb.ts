@@ -5,6 +5,8 @@ export type ExitCode = 0 | 1 | 2;
 export interface Io {
   /** "-" reads standard input. */
   readFile(path: string): Promise<Uint8Array>;
+  /** Makes the folder where it is not there. Only verbs that say so write. */
+  writeFile?(path: string, text: string): Promise<void>;
   /** Standard output: the answer, and with --json one JSON object and nothing else. */
   out(text: string): void;
   /** Standard error: messages for a person. */

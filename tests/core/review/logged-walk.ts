@@ -1,8 +1,17 @@
 import { HERON } from "../../../app/demo/documents.ts";
+import { writeRunFile } from "../../../core/exchange/run-file.ts";
 import { appendEntry } from "../../../core/record/append.ts";
+import { canonicalDocument } from "../../../core/record/canonical.ts";
+import { digest } from "../../../core/record/digest.ts";
 import type { Entry, LogEvent } from "../../../core/record/entry.ts";
 import type { SequenceEvent } from "../../../core/sequence/vocabulary.ts";
 import { CREW, Walk } from "../../model/walk.ts";
+
+const digestOf = (document: object): string => {
+  const text = canonicalDocument(document);
+  if (!text.ok) throw new Error("a shipped document has a canonical form");
+  return digest(text.value);
+};
 
 /** A SYNTHETIC crew's walk through a procedure that keeps its log, ten unhurried seconds between acts. */
 export class LoggedWalk extends Walk {
@@ -14,8 +23,8 @@ export class LoggedWalk extends Walk {
     this.keep({
       type: "opened",
       run: "H-329-04",
-      rig: "",
-      procedure: "",
+      rig: digestOf(HERON.rig),
+      procedure: digestOf(HERON.procedure),
       drill: false,
       transcribed: false,
       software: "test",
@@ -37,5 +46,12 @@ export class LoggedWalk extends Walk {
       missing.length === 0 ? event : { type: "refused", event: event.type, missing };
     this.keep(said, by);
     return missing;
+  }
+
+  /** The run as it travels. */
+  file(): string {
+    const text = writeRunFile({ run: "H-329-04", log: "log", ...HERON, entries: this.entries });
+    if (!text.ok) throw new Error(text.issues.map(({ detail }) => detail).join());
+    return text.value;
   }
 }
