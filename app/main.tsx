@@ -79,6 +79,10 @@ const begin = async (documents: RunDocuments, drill: boolean): Promise<Result<vo
   const today = new Date();
   const day = dayOfYear({ year: today.getFullYear(), month: today.getMonth() + 1, day: today.getDate() });
   const phone = Number(remembered("phone", () => "1"));
+  // A procedure with an error starts no run. The linter is fetched for this alone, from the offline copy.
+  const { canStart } = await import("../core/procedure/lint/can-start.ts");
+  const may = canStart(documents.procedure, documents.rig, today.toISOString().slice(0, 10));
+  if (!may.ok) return may;
   const code = nextRunCode(
     documents.rig.letter,
     day,
@@ -177,6 +181,24 @@ const LATER: { readonly [face: string]: () => Promise<ComponentType> } = {
     };
     return () => <Bench ports={ports} home={addressOf()} />;
   },
+  review: async () => {
+    const { Review } = await import("./review/review.tsx");
+    const runs = async () => {
+      const list = await store.list();
+      if (!list.ok) return list;
+      const read = await Promise.all(
+        list.value.map(async ({ log, code }) => {
+          const run = await store.read(log);
+          const whole = run.ok ? verifyEntries(run.value.entries, (i) => `${code}, entry ${i}`) : run;
+          return { run, faults: whole.ok ? [] : whole.issues };
+        }),
+      );
+      const known = read.flatMap(({ run }) => (run.ok ? [run.value] : []));
+      return ok({ runs: known, faults: read.flatMap(({ faults }) => faults) });
+    };
+    const ports = { runs };
+    return () => <Review ports={ports} home={addressOf()} />;
+  },
   plan: async () => {
     const { Plan } = await import("./plan/plan.tsx");
     const rigs = SHIPPED.map(({ rig }) => rig);
@@ -187,6 +209,11 @@ const LATER: { readonly [face: string]: () => Promise<ComponentType> } = {
 
 const FACES: readonly Face[] = [
   { name: "Bench", what: "runs and force records: results, comparison, series", address: addressOf("bench") },
+  {
+    name: "Review",
+    what: "what was skipped, hurried, refused or reported in each run",
+    address: addressOf("review"),
+  },
   {
     name: "Plan",
     what: "what to test next, what it gives, what it can do to you",
