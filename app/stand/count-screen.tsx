@@ -7,7 +7,7 @@ import type { Turn } from "./turn.ts";
 /**
  * The window from the zero, drawn as large as the phone allows. What is drawn decides nothing: whether
  * the release was inside is judged from the stamps of the two taps. Past the window it says so, and
- * asks what was done; it costs nothing (SAFETY A31, A32).
+ * asks what was done; it costs nothing (SAFETY A31, A32). What says that it went stays where it was.
  */
 export function CountScreen({ turn }: { readonly turn: Turn }) {
   const { view, say, clock } = turn;
@@ -19,7 +19,16 @@ export function CountScreen({ turn }: { readonly turn: Turn }) {
   useEffect(() => feel(missed ? "late" : "tick"), [digit, missed]);
   return (
     <div class="count">
-      {missed ? <Missed /> : <Digit digit={digit} share={left_ms / window_ms} />}
+      {missed ? (
+        <>
+          <Missed />
+          <Button look="go" critical onPress={(tap) => void say({ type: "window-passed" }, tap)}>
+            Nobody pulled
+          </Button>
+        </>
+      ) : (
+        <Digit digit={digit} share={left_ms / window_ms} />
+      )}
       <div class="count-said">
         <Button critical onPress={(tap) => void say({ type: "nothing-happened" }, tap)}>
           {missed ? "Pulled, but nothing" : "Nothing happened"}
@@ -32,11 +41,6 @@ export function CountScreen({ turn }: { readonly turn: Turn }) {
           {missed ? "It went, late" : "It went"}
         </Button>
       </div>
-      {missed && (
-        <Button look="go" critical onPress={(tap) => void say({ type: "window-passed" }, tap)}>
-          Nobody pulled
-        </Button>
-      )}
     </div>
   );
 }
@@ -62,7 +66,6 @@ function Digit({ digit, share }: { readonly digit: number; readonly share: numbe
 function Missed() {
   return (
     <div class="count-missed">
-      <div class="hatch" />
       <h1 tabIndex={-1}>Window missed. Nobody pulls.</h1>
       <p>It costs nothing. If nobody pulled, ask for zero again.</p>
     </div>

@@ -1,28 +1,29 @@
 import { useEffect } from "preact/hooks";
 
 /**
- * The back gesture must not take the page away under a run. One entry of our own lies on the history;
- * going back only takes that, and it is laid anew. Browsers skip entries that no tap stands behind, so it is
- * laid at a tap. Leaving is a button.
+ * The back gesture must not take the page away under a run. An entry of our own lies on the history; going back
+ * takes only that, and it is laid anew. Browsers skip entries that no tap stands behind, so another is laid at the
+ * next tap. Leaving is a button.
  */
 export const useStay = (onBack: () => void): void => {
   useEffect(() => {
-    let laid = false;
-    const lay = () => {
-      if (laid) return;
-      laid = true;
-      history.pushState({ stay: true }, "", location.href);
+    let byTap = false;
+    const lay = () => history.pushState({ stay: true }, "", location.href);
+    const tapped = () => {
+      if (!byTap) lay();
+      byTap = true;
     };
     const back = () => {
-      laid = false;
+      byTap = false;
+      lay();
       onBack();
     };
-    addEventListener("pointerup", lay);
-    addEventListener("keyup", lay);
+    addEventListener("pointerup", tapped);
+    addEventListener("keyup", tapped);
     addEventListener("popstate", back);
     return () => {
-      removeEventListener("pointerup", lay);
-      removeEventListener("keyup", lay);
+      removeEventListener("pointerup", tapped);
+      removeEventListener("keyup", tapped);
       removeEventListener("popstate", back);
     };
   }, []);
