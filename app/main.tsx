@@ -2,6 +2,7 @@ import { type ComponentType, render } from "preact";
 import { runFileName, writeRunFile } from "../core/exchange/run-file.ts";
 import type { Throw } from "../core/propulsion/throw.ts";
 import { dayOfYear, nextRunCode } from "../core/record/run-code.ts";
+import { verifyEntries } from "../core/record/verify.ts";
 import { type Issue, ok, type Result } from "../core/result.ts";
 import type { Rig } from "../core/rig/rig.ts";
 import { ROLES, type Role } from "../core/sequence/roles.ts";
