@@ -50,8 +50,9 @@ export type BaselineFit = {
   readonly freedom: number;
   /** Standard deviation of one point about the fit, by channel. */
   readonly scatter_N: readonly number[];
-  /** Weighted sum of squared residuals over the variance of what is left: compares two fits. */
-  readonly misfit: number;
+  /** Weighted sum of squared residuals, and how much slow noise makes of a unit of variance. */
+  readonly squares: number;
+  readonly inflation: number;
   /** How many deviations the first points of the tail stand off the fit together: not still yet, if many. */
   readonly unrest: number;
   readonly determined: boolean;
@@ -104,11 +105,16 @@ function fitOnce(points: readonly ChannelPoints[], knowns: BaselineKnowns): Base
     covariance: fit!.inverse.map((x) => x * inflation),
     freedom: Math.max(1, points.reduce((sum, channel) => sum + channel.t_s.length, 0) - p * points.length),
     scatter_N: scatter,
-    misfit: fit!.squares / inflation,
+    squares: fit!.squares,
+    inflation,
     unrest: unrestOf(points, residuals),
     determined,
   };
 }
+
+/** What a fit costs more than a freer one of the same points, in squared deviations. */
+export const costOver = (fit: BaselineFit, freer: BaselineFit): number =>
+  (fit.squares - freer.squares) / freer.inflation;
 
 /** What a channel should read in the tail, and how well the fit knows it. */
 export function foretell(

@@ -1,4 +1,4 @@
-import { type BaselineFit, baselineKeys, fitBaseline, type InverseKnown } from "./baseline.ts";
+import { type BaselineFit, baselineKeys, costOver, fitBaseline, type InverseKnown } from "./baseline.ts";
 import type { Blocks } from "./blocks.ts";
 import type { FoundEvent } from "./find-events.ts";
 import { baselinePoints } from "./span.ts";
@@ -70,12 +70,12 @@ function isDoubtful(trace: Trace, blocks: Blocks, event: FoundEvent, c: number, 
   const area_Ns = event.separated.channels[c]!.area_Ns;
   const points = [baselinePoints(blocks, c, event.span, area_Ns)];
   const relU = trace.channels[c]!.plan.setup.dischargeTimeRelU;
-  const misfit = (inverse: InverseKnown) =>
+  const fitted = (inverse: InverseKnown) =>
     fitBaseline(points, { inverses: [inverse], impulses_Ns: [area_Ns] });
-  const given = misfit({ value: 1 / stated_s, u: relU / stated_s });
-  const open = misfit("free");
+  const given = fitted({ value: 1 / stated_s, u: relU / stated_s });
+  const open = fitted("free");
   const found = open.channels[0]!.inverse_1_s;
   return (
-    given.misfit - open.misfit > doubtMisfit && Math.abs(found * stated_s - 1) > Math.max(doubtPart, 4 * relU)
+    costOver(given, open) > doubtMisfit && Math.abs(found * stated_s - 1) > Math.max(doubtPart, 4 * relU)
   );
 }

@@ -1,4 +1,5 @@
 import type { ShotSetup } from "../exchange/setup-shot.ts";
+import { lowPass } from "./low-pass.ts";
 import { levelOf, type Separated } from "./separate.ts";
 import type { EventWindow } from "./window.ts";
 
@@ -22,6 +23,8 @@ const sharpRise_s = 0.018;
 const sharpestRise_s = 0.012;
 /** Impulse over peak: a shot's is twenty milliseconds and more even where ringing raises the peak, a knock's a few. */
 const leastPeak = 0.2;
+/** Corner for the rise: noise has crests of its own. */
+const smooth_Hz = 60;
 const leastWidth_s = 0.01;
 const leastLength_s = 0.015;
 /** How far the level may be off and still be this shot's. */
@@ -45,9 +48,9 @@ export function judge(window: EventWindow, separated: Separated, shot: ShotSetup
   const nothingGone = levelKnown && Math.abs(level_N) < Math.max(0.15 * weight_N, 4 * u_N);
 
   const stopper_N = shot.stopperHeld === "outside" ? weight_N - expected_N : 0;
-  let peak = from;
-  for (let i = from; i < to; i++) if (sum[i]! > sum[peak]!) peak = i;
-  const rise = riseOf(sum, from, peak);
+  const peak = greatestBetween(sum, from, to);
+  const smooth = lowPass(sum, rate_Hz, smooth_Hz);
+  const rise = riseOf(smooth, from, greatestBetween(smooth, from, to));
   const length_s = (to - Math.max(from, rise.start)) / rate_Hz;
   const impulse_Ns = roughImpulse(sum, rise.start, Math.min(tail, count), rate_Hz, stopper_N, weight_N);
   const jet_Ns = shot.water_kg * Math.sqrt((2 * shot.setPressure_Pa) / shot.waterDensity_kg_m3);
@@ -69,6 +72,12 @@ export function judge(window: EventWindow, separated: Separated, shot: ShotSetup
   const wide = impulse_Ns > (nothingGone ? leastWidth_s : 0) * sum[peak]!;
   if (rise_s <= limit_s && strong && wide && part >= 2 * leastImpulse) return verdict(true, "sharp");
   return verdict(false, "slow, and no weight gone");
+}
+
+function greatestBetween(values: Float64Array, from: number, to: number): number {
+  let at = from;
+  for (let i = from; i < to; i++) if (values[i]! > values[at]!) at = i;
+  return at;
 }
 
 /** The weight goes about as the push does: good enough to tell a shot from a hand. */

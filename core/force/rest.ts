@@ -12,6 +12,7 @@ const growth = 1.5;
 /** This many points together stray by more than so many deviations: a hand, not the discharge. */
 const together = 3;
 const strays = 6;
+const looseRelU = 0.5;
 
 /**
  * How long the tail goes on as its own beginning says: zero, drift, discharge and level found in its first
@@ -21,7 +22,11 @@ const strays = 6;
 export function stillUntil(points: readonly ChannelPoints[], knowns: BaselineKnowns): number {
   const lengths = points.map(({ after }) => after.reduce((sum, flag) => sum + flag, 0));
   const total = Math.min(...lengths);
-  const free: BaselineKnowns = { inverses: knowns.inverses, impulses_Ns: knowns.impulses_Ns };
+  // A discharge time that is stated wrongly is another matter than a hand: here it may be half again as long.
+  const inverses = knowns.inverses.map((known) =>
+    typeof known === "object" ? { value: known.value, u: Math.max(known.u, looseRelU * known.value) } : known,
+  );
+  const free: BaselineKnowns = { inverses, impulses_Ns: knowns.impulses_Ns };
   for (let kept = firstPoints; kept < total; kept = Math.ceil(kept * growth)) {
     const cut = points.map((channel) => shortened(channel, kept));
     const fit = fitBaseline(cut, free);

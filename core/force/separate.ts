@@ -3,6 +3,7 @@ import {
   type BaselineFit,
   type BaselineKnowns,
   baselineKeys,
+  costOver,
   fitBaseline,
   type InverseKnown,
 } from "./baseline.ts";
@@ -135,7 +136,7 @@ function chosenFit(
   const free = fitBaseline(points, knowns);
   const told = fitBaseline(points, { ...knowns, level });
   // Being told the level costs misfit where the record knows better: then it is not told.
-  const agrees = told.determined && (!free.determined || told.misfit - free.misfit < disagreement ** 2);
+  const agrees = told.determined && (!free.determined || costOver(told, free) < disagreement ** 2);
   return agrees ? { fit: told, free, levelUsed: true } : { fit: free, free, levelUsed: false };
 }
 

@@ -22,6 +22,7 @@ export type Wishes = Partial<Omit<RecordFaults, "channels" | "shots">> & {
   readonly channels?: number;
   readonly shot?: (random: Seeded, conditions: ShotConditions) => Shot;
   readonly drift_N_s?: number;
+  readonly noise_N?: number;
   readonly conditions?: Partial<ShotConditions>;
   /** The setup errs as a crew does: mass by 0.3 %, discharge time by 0.5 %, k = 1. */
   readonly misstated?: boolean;
@@ -53,7 +54,8 @@ export function ordinaryCase(seed: number, wishes: Wishes = {}): Case {
     typeof wishes.discharge_s === "number" ? wishes.discharge_s : (wishes.discharge_s?.[k] ?? drawn);
   const gainRelU = wishes.gainRelU ?? 0;
   const together = random.normal();
-  const noise_N = random.logBetween(0.03, 0.5);
+  const noiseDrawn_N = random.logBetween(0.03, 0.5);
+  const noise_N = wishes.noise_N ?? noiseDrawn_N;
   const onset_s = random.between(0.9, 1.6);
   const ring_Hz = random.between(90, 300);
   const faults: RecordFaults = {
@@ -123,6 +125,7 @@ function faultsWished(wishes: Wishes): Partial<RecordFaults> {
     channels,
     shot,
     drift_N_s,
+    noise_N,
     conditions,
     misstated,
     ...faults
