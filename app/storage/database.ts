@@ -22,11 +22,13 @@ export type Database = IDBPDatabase<FourfastDatabase>;
 
 export const DATABASE = "fourfast";
 
+export type DatabaseStep = (database: Database) => void;
+
 /**
  * Additive steps, numbered without gaps: step n makes version n + 1 of version n. A step never
  * rewrites an entry, whose hash would no longer fit; entries are converted when they are read.
  */
-const STEPS: readonly ((database: Database) => void)[] = [
+export const STEPS: readonly DatabaseStep[] = [
   (database) => {
     database.createObjectStore("runs", { keyPath: "log" });
     database.createObjectStore("entries", { keyPath: ["log", "seq"] });
@@ -48,7 +50,7 @@ export type Connection = {
  * idb's four callbacks are all answered: a connection that nobody closes blocks every newer page,
  * and one that the browser has ended fails every write without a word.
  */
-export const connect = (name: string = DATABASE): Connection => {
+export const connect = (name: string = DATABASE, steps: readonly DatabaseStep[] = STEPS): Connection => {
   let opening: Promise<Database> | undefined;
   let blocked = false;
 
@@ -60,9 +62,9 @@ export const connect = (name: string = DATABASE): Connection => {
   };
 
   const open = (): Promise<Database> =>
-    openDB<FourfastDatabase>(name, STEPS.length, {
+    openDB<FourfastDatabase>(name, steps.length, {
       upgrade: (database, from) => {
-        for (const step of STEPS.slice(from)) step(database);
+        for (const step of steps.slice(from)) step(database);
       },
       blocked: () => {
         blocked = true;

@@ -7,6 +7,7 @@ import { type Doc, EMPTY, type Snapshot } from "./context.ts";
 import { FACTS } from "./facts.ts";
 import { HOLDS } from "./leads.ts";
 import { type Missing, missing } from "./missing.ts";
+import { MUST_DIFFER } from "./roles.ts";
 import { RULES } from "./rules.ts";
 import type { StateId } from "./states.ts";
 import {
@@ -20,8 +21,8 @@ import {
 /** A run's sequence: the chart bound to its rig and procedure. `advance` is the only door. */
 export type Sequence = { readonly doc: Doc; readonly chart: Chart; readonly initial: Snapshot };
 
-export type Tables = Pick<Doc, "facts" | "rules" | "holds">;
-export const TABLES: Tables = { facts: FACTS, rules: RULES, holds: HOLDS };
+export type Tables = Pick<Doc, "facts" | "rules" | "holds" | "mustDiffer">;
+export const TABLES: Tables = { facts: FACTS, rules: RULES, holds: HOLDS, mustDiffer: MUST_DIFFER };
 
 /** `tables` is for proofs only: a table with a row taken out must make a check fail. */
 export const createSequence = (rig: Rig, procedure: Procedure, tables: Tables = TABLES): Sequence => {

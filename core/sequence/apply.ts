@@ -1,5 +1,13 @@
 import { findStep } from "../procedure/procedure.ts";
-import { type Context, type Doc, keysOf, rolesHeld, type Snapshot, type Standing, stepAtHand } from "./context.ts";
+import {
+  type Context,
+  type Doc,
+  keysOf,
+  rolesHeld,
+  type Snapshot,
+  type Standing,
+  stepAtHand,
+} from "./context.ts";
 import { type FactId, type FactRow, factKey, factRow, type Void } from "./facts.ts";
 import { nextOutside, nextReadings, showsPressure } from "./gauges.ts";
 import { isGood } from "./good-answer.ts";
@@ -62,17 +70,17 @@ const voidedKeys = (doc: Doc, facts: Facts, event: SequenceEvent): readonly stri
 
 type Proven = { readonly id: FactId; readonly key: string };
 
-/** What an accepted act establishes. A step proves a fact only where the table says that it is at home. */
+/** What an accepted act establishes. A step or an answer proves a fact only where it is at home. */
 const provenBy = (doc: Doc, state: StateId, event: SequenceEvent): readonly Proven[] => {
+  const atHome = (id: FactId): boolean => factRow(doc.facts, id)?.home.includes(state) === true;
   if (event.type === "step-done") {
     const step = findStep(doc.procedure, event.step)?.step;
     if (!step || !isGood(doc, step, event)) return [];
-    const atHome = step.proves.filter((id) => factRow(doc.facts, id)?.home.includes(state));
-    return atHome.map((id) => ({ id, key: factKey(id) }));
+    return step.proves.filter(atHome).map((id) => ({ id, key: factKey(id) }));
   }
   if (event.type === "restraint-answered") {
     const id = event.round === 1 ? "first-look" : "second-look";
-    return event.answer === "home" ? [{ id, key: factKey(id, event.restraint) }] : [];
+    return event.answer === "home" && atHome(id) ? [{ id, key: factKey(id, event.restraint) }] : [];
   }
   return doc.facts.filter((row) => row.by === event.type).map(({ id }) => ({ id, key: factKey(id) }));
 };

@@ -86,6 +86,9 @@ const IN_PLACE: readonly Edge[] = [
   ...[...COLD, "approaching" as const].map((from): Edge => ({ from, on: "scrub-called", to: "scrubbed" })),
 ];
 
+/** Nothing is asked of whoever ends a cold run, or says that the pressure is unresolved. */
+const FREE: readonly PermissionType[] = ["scrub-called", "unresolved-declared"];
+
 const EDGES: readonly Edge[] = [...FORWARD, ...SAFING, ...IN_PLACE];
 
 const EMPTINESS: readonly string[] = ["line-at-zero", "bottle-at-zero", "opening-silent"];
@@ -124,7 +127,7 @@ export const createChart = (doc: Doc) => {
     const open = { type: "open", params: { from } } as const;
     const reports = REPORT_TYPES.map((type) => [type, [move(LEADS[type](from))]] as const);
     const permissions = EDGES.filter((edge) => edge.from === from).map(
-      (edge) => [edge.on, [{ guard: open, ...move(edge.to) }]] as const,
+      (edge) => [edge.on, [{ ...(!FREE.includes(edge.on) && { guard: open }), ...move(edge.to) }]] as const,
     );
     const back = BACK_FROM.includes(from)
       ? BACK.filter((to) => mayGoBack(from, to)).map((to) => ({

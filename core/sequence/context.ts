@@ -2,7 +2,7 @@ import { type Procedure, type Step, stepsOf } from "../procedure/procedure.ts";
 import type { Rig } from "../rig/rig.ts";
 import { type FactId, type FactRow, factKey, factRow } from "./facts.ts";
 import type { HoldTable } from "./leads.ts";
-import type { Role } from "./roles.ts";
+import type { Role, RolePair } from "./roles.ts";
 import type { Rule } from "./rules.ts";
 import type { StateId } from "./states.ts";
 import type { HoldKind, Stamp } from "./vocabulary.ts";
@@ -14,6 +14,7 @@ export type Doc = {
   readonly facts: readonly FactRow[];
   readonly rules: readonly Rule[];
   readonly holds: HoldTable;
+  readonly mustDiffer: readonly RolePair[];
 };
 
 /** A fact that stands: since which entry, said by whom. */

@@ -43,7 +43,7 @@ export const LEADS: { readonly [T in ReportType]: Lead } = {
   corrected: zeroLost,
   "handed-over": stay,
   restarted: (from) => {
-    if (from === "unresolved") return undefined;
+    if (from === "unresolved" || from === "unknown") return undefined;
     if (isHot(from) || from === "approaching") return "unknown";
     return from === "clearing" ? "restraining" : undefined;
   },

@@ -6,7 +6,9 @@
 export const ROLES = ["conductor", "installer", "verifier", "releaser", "caller"] as const;
 export type Role = (typeof ROLES)[number];
 
-export const MUST_DIFFER: readonly (readonly [Role, Role])[] = [
+export type RolePair = readonly [Role, Role];
+
+export const MUST_DIFFER: readonly RolePair[] = [
   ["installer", "verifier"],
   ["conductor", "verifier"],
   ["conductor", "releaser"],
@@ -17,7 +19,11 @@ export const MUST_DIFFER: readonly (readonly [Role, Role])[] = [
 ];
 
 /** The role, held before, that keeps a person from taking `role`; undefined when none does. */
-export const conflictingRole = (held: readonly Role[], role: Role): Role | undefined =>
+export const conflictingRole = (
+  mustDiffer: readonly RolePair[],
+  held: readonly Role[],
+  role: Role,
+): Role | undefined =>
   held.find((other) =>
-    MUST_DIFFER.some(([a, b]) => (a === role && b === other) || (b === role && a === other)),
+    mustDiffer.some(([a, b]) => (a === role && b === other) || (b === role && a === other)),
   );

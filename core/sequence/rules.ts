@@ -1,7 +1,15 @@
 import { findStep, isCritical } from "../procedure/procedure.ts";
 import { readingValue } from "../record/reading-value.ts";
 import { ageAtMost_ms, waitedAtLeast_ms } from "./clock.ts";
-import { type Context, type Doc, openSteps, rolesHeld, type Snapshot, stands, stepAtHand } from "./context.ts";
+import {
+  type Context,
+  type Doc,
+  openSteps,
+  rolesHeld,
+  type Snapshot,
+  stands,
+  stepAtHand,
+} from "./context.ts";
 import { type FactId, factRow } from "./facts.ts";
 import { gaugesAgree } from "./gauges.ts";
 import { conflictingRole, ROLES } from "./roles.ts";
@@ -172,7 +180,8 @@ export const RULES: readonly Rule[] = [
     at: ["signed-on"],
     holds: about(
       "signed-on",
-      (event, _doc, { context }) => !conflictingRole(rolesHeld(context, event.person), event.role),
+      (event, doc, { context }) =>
+        !conflictingRole(doc.mustDiffer, rolesHeld(context, event.person), event.role),
     ),
   },
   {

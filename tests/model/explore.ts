@@ -18,6 +18,7 @@ export type Search = {
   readonly relief: MoveOptions["relief"];
   /** Whether any earlier proof may be withdrawn, or only those of the restraints. */
   readonly corrections: "any" | "restraints";
+  readonly only?: readonly string[];
   /** Holds that may wait behind the one in front: beyond this many a state is judged, but not left. */
   readonly holdsBehind: number;
   /** The search gives up beyond this: an abstraction that does not close is a mistake of ours. */
@@ -154,11 +155,14 @@ export const explore = (search: Search): Found => {
     }
     const options: MoveOptions = {
       ...search,
+      // Whoever holds a role now is the one who speaks in it.
+      crew: node.memory.roles as Crew,
       correctable: correctable(search, node),
-      // On hold a step out of turn is refused on one count more: once is enough.
+      // On hold what is out of turn is refused on one count more: once is enough.
       outOfTurn: node.memory.holds.length === 0,
     };
     for (const move of movesIn(sequence.doc, state, options)) {
+      if (search.only && !search.only.includes(move.event.type)) continue;
       const { wrong, next } = attempt(search, node, move);
       if (wrong.length > 0)
         violations.push(`${state}: ${describe(move)}: ${wrong.join("; ")}\n  ${frontier.trail(id)}`);

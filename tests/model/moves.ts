@@ -86,7 +86,7 @@ export type MoveOptions = {
   readonly holdCallers: readonly string[];
   /** Entries that somebody may correct. */
   readonly correctable: readonly number[];
-  /** Whether the steps of other stages are tried as well. */
+  /** Whether the calls and steps of other stages are tried as well. */
   readonly outOfTurn: boolean;
   /** People who may sign on during the run, and as what. */
   readonly relief: readonly Extract<SequenceEvent, { type: "signed-on" }>[];
@@ -107,13 +107,14 @@ const CALLS = [
   "close-called",
 ] as const;
 
-/** Each call by the conductor, wherever the run stands; by another where it could be called at all. */
-const calls = (crew: Crew, state: string): readonly Move[] => [
-  ...CALLS.map((type): Move => ({ event: { type }, by: crew.conductor })),
-  ...CALLS.filter((type) => CALLED_FROM[type]?.some(([from]) => from === state)).map(
-    (type): Move => ({ event: { type }, by: crew.verifier }),
-  ),
-];
+/** Each call by the conductor and, where it could be made at all, by another. */
+const calls = (crew: Crew, state: string, outOfTurn: boolean): readonly Move[] => {
+  const here = CALLS.filter((type) => CALLED_FROM[type]?.some(([from]) => from === state));
+  return [
+    ...(outOfTurn ? CALLS : here).map((type): Move => ({ event: { type }, by: crew.conductor })),
+    ...here.map((type): Move => ({ event: { type }, by: crew.verifier })),
+  ];
+};
 
 const stepMoves = (docs: Documents, crew: Crew, state: string, outOfTurn: boolean): readonly Move[] =>
   Object.entries(docs.procedure.phases).flatMap(([phase, steps]) =>
@@ -145,7 +146,12 @@ const lookMoves = ({ rig }: Documents, crew: Crew, state: string): readonly Move
     const second = { ...first, round: 2 } as const;
     const one: Move = { event: { ...first, answer: "home", seenBy: installer }, by: conductor };
     if (state !== "restraining") return index === 0 ? [one] : [];
+    const unknown: Move = {
+      event: { ...first, restraint: "no such", answer: "open", seenBy: installer },
+      by: conductor,
+    };
     return [
+      ...(index === 0 ? [unknown] : []),
       one,
       { event: { ...first, answer: "home", seenBy: verifier }, by: conductor },
       { event: { ...first, answer: "part", seenBy: installer }, by: conductor },
@@ -241,7 +247,7 @@ const words = (crew: Crew): readonly Move[] => {
 
 /** All that is tried in a state: each thing that can be said there, the good way, the bad way and out of turn. */
 export const movesIn = (docs: Documents, state: string, options: MoveOptions): readonly Move[] => [
-  ...calls(options.crew, state),
+  ...calls(options.crew, state, options.outOfTurn),
   ...stepMoves(docs, options.crew, state, options.outOfTurn),
   ...lookMoves(docs, options.crew, state),
   ...words(options.crew),

@@ -1,4 +1,4 @@
-import { createSequence, type Sequence, type Tables } from "../../core/sequence/advance.ts";
+import { createSequence, type Sequence } from "../../core/sequence/advance.ts";
 import type { Act, SequenceEvent, Stamp } from "../../core/sequence/vocabulary.ts";
 import type { Node } from "./abstraction.ts";
 import { isHot, isOver } from "./independent/evidence.ts";
@@ -29,10 +29,23 @@ export type RunsWanted = {
   readonly events: number;
   /** For proofs that the judge is awake: a sequence made of other tables or another chart. */
   readonly sequenceOf?: (documents: Documents) => Sequence;
+  /** Told of every act, in order. */
+  readonly heard?: (heard: Heard) => void;
 };
 
-/** Each edge of the chart is to be taken about this often in a million events. */
-const PACE_PER_MILLION = 140;
+/** An act, the one before it in its run (-1 at the start), and what came of it by either account. */
+export type Heard = {
+  readonly id: number;
+  readonly before: number;
+  readonly documents: Documents;
+  readonly act: Act;
+  readonly state: string;
+  /** Refusals by code, sorted; undefined when it was accepted. */
+  readonly refusedFor: string | undefined;
+};
+
+/** How often each edge of the chart is to be taken, at least, in runs of a given length. */
+const due = (events: number): number => 10 + (events * 130) / 1e6;
 
 /** A state that passes in one word has to be odd at once; the long way there must not be lost too often. */
 const oddness = (state: string, behind: number): number => {
@@ -46,7 +59,12 @@ const atTheTime = ({ at, mono, session }: Stamp, seconds: number): Stamp => ({
   session,
 });
 
-type Said = { readonly act: Act; readonly state: string; readonly before: Said | undefined };
+type Said = {
+  readonly id: number;
+  readonly act: Act;
+  readonly state: string;
+  readonly before: Said | undefined;
+};
 
 /** Where a run stands, and what was said until then. */
 type Place = {
@@ -104,7 +122,8 @@ class Runs {
       const move = usual ?? this.oddMove(sequence.doc, node, crew, now);
       if (move.event.type === "restarted") now = { ...now, mono: 0, session: `${node.session}'` };
       const act = actOf(move, node.seq, now);
-      said = { act, state, before: said };
+      const before = said?.id ?? -1;
+      said = { id: this.events, act, state, before: said };
       const { wrong, refusedFor, next } = inLockstep(sequence, node, act);
       this.events += 1;
       if (wrong.length > 0) {
@@ -112,6 +131,14 @@ class Runs {
         return;
       }
       this.count(state, move.event, refusedFor, next?.snapshot.state, node);
+      this.wanted.heard?.({
+        id: said.id,
+        before,
+        documents: sequence.doc,
+        act,
+        state: next?.snapshot.state ?? state,
+        refusedFor: next ? undefined : [...new Set(refusedFor)].sort().join(),
+      });
       const moved = next !== undefined && next.snapshot.state !== state;
       node = next ?? { ...node, seq: node.seq + 1 };
       if (moved) this.keep({ sequence, crew, node, now, said });
@@ -147,9 +174,9 @@ class Runs {
 
   /** Of the edges out of this state, the share that was taken less often than is due by now. */
   private behind(sequence: Sequence, state: string): number {
-    const pace = (this.events * PACE_PER_MILLION) / 1e6;
+    const wanted = (due(this.wanted.events) * this.events) / this.wanted.events;
     const edges = edgesFrom(sequence, state);
-    return edges.filter((edge) => (this.edges.get(edge) ?? 0) < pace).length / edges.length;
+    return edges.filter((edge) => (this.edges.get(edge) ?? 0) < wanted).length / edges.length;
   }
 
   /** The way on, or round where that is shut; now and then the shut door is tried all the same. */
@@ -283,8 +310,3 @@ const edgesByState = ({ chart }: Sequence): ReadonlyMap<string, readonly string[
 
 /** All edges of the chart, from its own configuration: `state event target`. */
 export const edgesOf = (sequence: Sequence): readonly string[] => [...edgesByState(sequence).values()].flat();
-
-export const withTables =
-  (tables: Tables) =>
-  ({ rig, procedure }: Documents): Sequence =>
-    createSequence(rig, procedure, tables);
