@@ -79,8 +79,13 @@ export const connect = (name: string = DATABASE, steps: readonly DatabaseStep[] 
 
   return {
     get: () => {
-      opening ??= open();
-      return opening;
+      const current = opening ?? open();
+      opening = current;
+      // A failed open is nobody's connection: the next need tries anew.
+      current.catch(() => {
+        if (opening === current) opening = undefined;
+      });
+      return current;
     },
     drop,
     isBlocked: () => blocked,
