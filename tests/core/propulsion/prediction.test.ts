@@ -133,14 +133,14 @@ describe("sensitivities", () => {
         const setup = { ...any, polytropicExponent: any.polytropicExponent ?? 1.29 };
         const air_m3 = setup.bottleVolume_m3 - setup.water_kg / setup.waterDensity_kg_m3;
         for (const { quantity, value, sensitivity } of predictionBudget(setup).rows) {
-          // Steps inside the bottle, and outside the parser's ranges: the equations know no such limits.
+          // Steps inside the bottle, and outside the parser's ranges: the equations know no such limits. Its square is the error.
           const room =
             quantity === "bottleVolume_m3"
               ? air_m3
               : quantity === "water_kg"
                 ? Math.min(value, air_m3 * 900)
                 : value;
-          const step = 1e-4 * room;
+          const step = 3e-5 * room;
           if (!(step > 0)) continue;
           const at = (moved: number) => good({ ...setup, [quantity]: moved });
           const [above, below] = [at(value + step), at(value - step)];
