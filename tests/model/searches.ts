@@ -73,7 +73,16 @@ export const SEARCHES: readonly SearchPlan[] = [
   plan(2, "vent", 4, {
     name: "2 restraints, vent, 4 people: holds upon holds",
     holdsBehind: 3,
-    only: [...SAID, ...GATES, "hold-called", "hold-cleared", "interrupted", "line-crossed", "leak-seen", "restarted"],
+    only: [
+      ...SAID,
+      ...GATES,
+      "hold-called",
+      "hold-cleared",
+      "interrupted",
+      "line-crossed",
+      "leak-seen",
+      "restarted",
+    ],
   }),
 ];
 
