@@ -1,4 +1,5 @@
 import { type ComponentType, render } from "preact";
+import { useMemo } from "preact/hooks";
 import { runFileName, writeRunFile } from "../core/exchange/run-file.ts";
 import type { Throw } from "../core/propulsion/throw.ts";
 import { dayOfYear, nextRunCode } from "../core/record/run-code.ts";
@@ -148,9 +149,12 @@ const carry = async (run: LiveRun, way: "share" | "save"): Promise<string> => {
   if (!handed.ok) return sentences(handed.issues);
   if (handed.value !== "handed") return CARRIED[handed.value];
   ports.journal.exported(log, entries.length - 1);
+  preferences.write(LAST_EXPORT, String(Date.now()));
   await run.keep("shared", way === "share" ? "given to the share sheet" : "saved to the downloads");
   return CARRIED.handed;
 };
+
+const LAST_EXPORT = "last-export";
 
 const CARRIED = {
   handed: "A copy has left this device. The run stays here too.",
@@ -163,6 +167,13 @@ const sentences = (issues: readonly Issue[]): string =>
     .map(issueWords)
     .map(({ what, todo }) => `${what} ${todo}`)
     .join(" ");
+
+/** Where the phone cannot be: the procedure on paper, with the making-safe card on its back. */
+const cardOf = (rig: string | undefined) => async () => {
+  const { PrintCard } = await import("./start/print-card.tsx");
+  const documents = SHIPPED.find((one) => one.rig.id === rig) ?? SHIPPED[0]!;
+  return () => <PrintCard documents={documents} home={addressOf()} />;
+};
 
 /** Faces for sitting down, each with its own adapters, fetched when it is opened: the stand never pays for them. */
 const LATER: { readonly [face: string]: () => Promise<ComponentType> } = {
@@ -209,7 +220,11 @@ const LATER: { readonly [face: string]: () => Promise<ComponentType> } = {
 };
 
 const FACES: readonly Face[] = [
-  { name: "Bench", what: "runs and force records: results, comparison, series", address: addressOf("bench") },
+  {
+    name: "Bench",
+    what: "bring in runs and force files; results, comparison, series",
+    address: addressOf("bench"),
+  },
   {
     name: "Review",
     what: "what was skipped, hurried, refused or reported in each run",
@@ -227,9 +242,13 @@ const readiness = async () => {
   return browserReadiness.probe({
     logWritable: async () => (await store.probe()).ok,
     newestEntry_ms: runs.ok ? Math.max(0, ...runs.value.map((run) => run.openedAt)) || undefined : undefined,
-    lastExport_ms: undefined,
+    lastExport_ms: Number(preferences.read(LAST_EXPORT)) || undefined,
   });
 };
+
+/** The same function as long as the address is the same: what is loaded stays loaded. */
+const useLater = (face: string | undefined, part: string | undefined) =>
+  useMemo(() => (face === "card" ? cardOf(part) : face && LATER[face]), [face, part]);
 
 function App() {
   const [face, log] = useAddress();
@@ -247,7 +266,7 @@ function App() {
         }}
       />
     );
-  const later = face === undefined ? undefined : LATER[face];
+  const later = useLater(face, log);
   if (later) return <Later key={face} load={later} />;
   return (
     <Start
@@ -258,6 +277,7 @@ function App() {
       updates={updates}
       faces={FACES}
       standAddress={(id) => addressOf("stand", id)}
+      cardAddress={(rig) => addressOf("card", rig)}
       version={version}
     />
   );

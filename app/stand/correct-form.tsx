@@ -33,7 +33,7 @@ export function CorrectForm({ turn }: { readonly turn: Turn }) {
   const falls = restingOn(view.sequence.doc, view.snapshot.context, chosen.seq);
   return (
     <>
-      <h1 tabIndex={-1} class="quoted">
+      <h1 tabIndex={-1} class="act quoted">
         {chosen.seq}. {eventWords(chosen.event, view)}
       </h1>
       <p>

@@ -9,9 +9,7 @@ export function OverScreen({ turn, carry, onLeave }: Props) {
   const scrubbed = view.snapshot.state === "scrubbed";
   return (
     <>
-      <p class="who">
-        <b>{scrubbed ? "Scrubbed" : "Closed"}</b> Say the code to the recorder:
-      </p>
+      <p>{scrubbed ? "Scrubbed: it stays in the log." : "Say the code to the recorder:"}</p>
       <h1 tabIndex={-1} class="run-code number">
         {view.code}
       </h1>

@@ -33,7 +33,7 @@ export function EmptyScreen({ turn, look, missing }: EmptyProps) {
       </p>
       {missing.length > 0 && <MissingList missing={missing} />}
       <div class="answer-row">
-        <Button onPress={() => turn.turnTo("look")}>Look first…</Button>
+        <Button onPress={() => turn.turnTo("look")}>Look at it first…</Button>
         {left <= 0 ? (
           <Button critical onPress={() => show({ kind: "report", form: "unresolved" })}>
             Pressure unresolved…
@@ -165,7 +165,9 @@ function EndUnresolved({ turn }: Props) {
   const ready = Object.values(words).every((text) => text.trim() !== "");
   return (
     <>
-      <h1 tabIndex={-1}>The responsible person's word</h1>
+      <h1 tabIndex={-1} class="act">
+        The responsible person's word
+      </h1>
       <form class="reading" onSubmit={(event) => event.preventDefault()}>
         <CodeField label="Your own code" value={words.person} last={false} onInput={put("person")} />
         <label class="field">

@@ -17,7 +17,9 @@ export function SkipPanel({ turn, step }: { readonly turn: Turn; readonly step: 
   const ready = reason !== undefined && words.trim() !== "" && agreedBy !== "";
   return (
     <>
-      <h1 tabIndex={-1}>Skip: {findStep(turn.view.procedure, step)?.step.text}</h1>
+      <h1 tabIndex={-1} class="act">
+        Skip: {findStep(turn.view.procedure, step)?.step.text}
+      </h1>
       <div class="choices">
         {REASONS.map((one) => (
           <Button key={one} pressed={one === reason} onPress={() => setReason(one)}>

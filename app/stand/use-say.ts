@@ -29,16 +29,23 @@ export const useSay = (run: LiveRun, show: (panel: Panel | undefined) => void) =
   };
 
   const tellWhatFell = (event: SequenceEvent, before: Context) => {
-    const { snapshot, rig } = run.view();
+    const { snapshot, rig, sequence } = run.view();
     const keys = fallen(before, snapshot.context);
     // A hold has a page of its own that says it; moving on loses nothing that was not to be lost.
     if (keys.length === 0 || snapshot.context.hold || !tellsOf(event)) return;
+    const rows = sequence.doc.facts.filter(({ id }) => keys.some((key) => key.split(":")[0] === id));
     show({
       kind: "notice",
-      title: "This must be proved again",
-      lines: factKeysInWords(keys, rig)
-        .split("; ")
-        .map((what) => ({ what: sentence(what) })),
+      title: "This no longer stands",
+      lines: rows.map(({ id, remedy }) => ({
+        what: sentence(
+          factKeysInWords(
+            keys.filter((key) => key.split(":")[0] === id),
+            rig,
+          ),
+        ),
+        todo: remedy,
+      })),
     });
   };
 

@@ -17,6 +17,7 @@ export type StartProps = {
   readonly updates: UpdateControl;
   readonly faces: readonly Face[];
   readonly standAddress: (log: string) => string;
+  readonly cardAddress: (rig: string) => string;
   readonly version: string;
 };
 
@@ -28,6 +29,8 @@ export function Start(props: StartProps) {
   useEffect(() => {
     void props.runs().then(setRuns);
   }, []);
+  const hasOpen = runs?.ok === true && runs.value.some(({ open }) => open);
+  const list = <RunList runs={runs} address={props.standAddress} />;
   return (
     <div class="start">
       <header class="start-head">
@@ -44,8 +47,9 @@ export function Start(props: StartProps) {
       </header>
       <main>
         <UpdateNotice updates={props.updates} />
-        <Begin documents={props.documents} begin={props.begin} />
-        <RunList runs={runs} address={props.standAddress} />
+        {hasOpen && list}
+        <Begin {...props} hasOpen={hasOpen} />
+        {!hasOpen && list}
         {props.faces.length > 0 && (
           <nav aria-label="Other faces" class="faces">
             {props.faces.map(({ name, what, address }) => (
@@ -66,8 +70,10 @@ export function Start(props: StartProps) {
   );
 }
 
+type BeginProps = Pick<StartProps, "documents" | "begin" | "cardAddress"> & { readonly hasOpen: boolean };
+
 /** A run on a stand, or the same sequence as a drill with no stand at all. */
-function Begin({ documents, begin }: Pick<StartProps, "documents" | "begin">) {
+function Begin({ documents, begin, cardAddress, hasOpen }: BeginProps) {
   const [faults, setFaults] = useState<readonly string[]>([]);
   const start = async (chosen: RunDocuments, drill: boolean) => {
     const begun = await begin(chosen, drill);
@@ -77,11 +83,18 @@ function Begin({ documents, begin }: Pick<StartProps, "documents" | "begin">) {
   return (
     <section aria-labelledby="begin">
       <h2 id="begin">Start a run</h2>
+      {hasOpen && (
+        <p class="start-caution">A run is open. If air may be on its stand, go on with that one.</p>
+      )}
       {faults.length > 0 && <Notice lines={faults} />}
       <ul class="stands">
         {documents.map((one) => (
           <li key={one.rig.id}>
-            <StandChoice documents={one} onBegin={() => void start(one, false)} />
+            <StandChoice
+              documents={one}
+              card={cardAddress(one.rig.id)}
+              onBegin={() => void start(one, false)}
+            />
           </li>
         ))}
       </ul>
@@ -96,13 +109,9 @@ function Begin({ documents, begin }: Pick<StartProps, "documents" | "begin">) {
   );
 }
 
-function StandChoice({
-  documents,
-  onBegin,
-}: {
-  readonly documents: RunDocuments;
-  readonly onBegin: () => void;
-}) {
+type ChoiceProps = { readonly documents: RunDocuments; readonly card: string; readonly onBegin: () => void };
+
+function StandChoice({ documents, card, onBegin }: ChoiceProps) {
   const { rig, procedure } = documents;
   return (
     <>
@@ -110,6 +119,8 @@ function StandChoice({
         <b>{rig.name}</b>
         <br />
         {procedure.title}, revision {procedure.revision}
+        <br />
+        <a href={card}>Paper card</a>
         {!rig.service.in && <strong> Out of service: {rig.service.tag}</strong>}
       </p>
       <Button look="go" critical onPress={onBegin}>

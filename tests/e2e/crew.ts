@@ -184,6 +184,7 @@ export class Crew {
 
   /** Anything that can be said has happened, in two taps. */
   async report(words: string | RegExp): Promise<void> {
+    await this.page.waitForTimeout(SETTLE_ms);
     await this.tapNamed("Say what happened");
     await this.page.waitForTimeout(SETTLE_ms);
     await this.tapNamed(words);
