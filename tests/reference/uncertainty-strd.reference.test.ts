@@ -4,8 +4,8 @@ import { leastSquares } from "../../core/uncertainty/least-squares.ts";
 
 /**
  * NIST Statistical Reference Datasets: data and certified values as remembered. A slip of memory in one
- * datum would show in the certified digits, which are all recomputed here. There is no nonlinear fit in
- * this house (the discharge enters linearly), so no nonlinear set is needed.
+ * datum would show in the certified digits, which are all recomputed here. The nonlinear sets are in
+ * tests/reference/uncertainty-nonlinear.reference.test.ts; the discharge itself enters linearly.
  */
 const digits = (ours: number, certified: number) =>
   certified === 0 ? -Math.log10(Math.abs(ours) + 1e-16) : -Math.log10(Math.abs(ours / certified - 1) + 1e-16);
