@@ -3,7 +3,7 @@ import type { Throw } from "../../core/propulsion/throw.ts";
 import { isFinal, isHot, type StateId } from "../../core/sequence/states.ts";
 import type { LiveRun, RunView } from "../session/live-run.ts";
 import { MAKING_SAFE_FOR } from "../text.ts";
-import { useAwake } from "./awake.ts";
+import { useAwake } from "../widgets/awake.ts";
 import { Banners } from "./banners.tsx";
 import { useFit } from "./fit.ts";
 import { useHeadingFocus, usePages, useSteady } from "./pages.ts";

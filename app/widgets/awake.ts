@@ -2,7 +2,7 @@ import { useEffect, useState } from "preact/hooks";
 
 export type Awake = "awake" | "may-sleep";
 
-/** Keeps the screen on while a run is open; the browser lets go whenever the page is hidden, so it is asked again. */
+/** Keeps the screen on while this is shown; the browser lets go whenever the page is hidden, so it is asked again. */
 export const useAwake = (): Awake => {
   const [awake, setAwake] = useState<Awake>("may-sleep");
   useEffect(() => {
