@@ -267,6 +267,33 @@ export type Preferences = {
   readonly write: (key: string, value: string) => void;
 };
 
+/** What a camera sees at one moment: RGBA, row by row. */
+export type Picture = {
+  readonly width: number;
+  readonly height: number;
+  readonly data: Uint8ClampedArray<ArrayBuffer>;
+};
+
+/** Finds a QR code in a picture, beside the page, and gives its bytes. The picture is used up. */
+export type CodeSight = {
+  readonly read: (picture: Picture, work?: Work) => Promise<Uint8Array | undefined>;
+};
+
+/** A camera that is on; closing it puts its light out. */
+export type OpenCamera = {
+  readonly stream: MediaStream;
+  /** It was unplugged, or taken away. */
+  readonly ended: Promise<void>;
+  readonly close: () => void;
+};
+
+export type Camera = {
+  /** @fails camera-refused, camera-absent, camera-busy, camera-not-offered */
+  readonly open: (id?: string) => Promise<Result<OpenCamera>>;
+  /** All of them; browsers tell their names only once one was open. */
+  readonly list: () => Promise<readonly { readonly id: string; readonly name: string }[]>;
+};
+
 export type SaveState = "saved" | "saving" | "not-saved";
 
 export type { Issue };

@@ -32,6 +32,11 @@ const contracts: Readonly<Record<string, Contract>> = {
   "app/plan/": face,
   "app/drill/": face,
 
+  "app/carry/": {
+    mayImport: ["core/", "app/widgets/", "app/ports.ts", "app/text.ts"],
+    packages: [...view, "lean-qr"],
+  },
+
   "app/session/": { mayImport: ["core/", "app/ports.ts", "app/text.ts"], packages: [] },
   "app/widgets/": { mayImport: ["core/", "app/text.ts"], packages: view },
   "app/widgets/plot-draw.ts": { mayImport: ["core/"], packages: ["@observablehq/plot"] },
@@ -42,6 +47,7 @@ const contracts: Readonly<Record<string, Contract>> = {
 
   "app/storage/": adapter("idb"),
   "app/worker/": adapter(),
+  "app/worker/read-code.ts": adapter("qr"),
   "app/offline/": adapter("workbox-core", "workbox-precaching", "workbox-routing", "workbox-window"),
   "app/device/": adapter(),
   "app/transfer/": adapter(),

@@ -1,0 +1,192 @@
+import { useEffect, useRef, useState } from "preact/hooks";
+import { type Collected, missingFrames } from "../../core/exchange/collect-frames.ts";
+import { type Issue, issue } from "../../core/result.ts";
+import type { Camera, CodeSight, OpenCamera } from "../ports.ts";
+import { issueWords } from "../text.ts";
+import { useCamera } from "./use-camera.ts";
+import { type Collecting, useCollect } from "./use-collect.ts";
+import { watchCodes } from "./watch-codes.ts";
+import "./carry.css";
+
+export type ReadFramesProps = {
+  readonly camera: Camera;
+  readonly sight: CodeSight;
+  /** A whole run file, as it was on the phone, and its run's code. */
+  readonly onText: (text: string, code: string) => void;
+  readonly onClose: () => void;
+};
+
+/** On the laptop: reads the codes that a phone shows, until the run is whole. */
+export function ReadFrames({ camera, sight, onText, onClose }: ReadFramesProps) {
+  const { state, choices, wanted, choose, retry } = useCamera(camera);
+  const collecting = useCollect(onText);
+  const [broken, setBroken] = useState<readonly Issue[]>([]);
+  const heading = useRef<HTMLHeadingElement>(null);
+  useEffect(() => heading.current?.focus(), []);
+  return (
+    <section class="read-codes" aria-labelledby="read-codes">
+      <h2 id="read-codes" ref={heading} tabIndex={-1}>
+        Read codes with the camera
+      </h2>
+      {state.kind === "on" && (
+        <Mirror
+          camera={state.camera}
+          sight={sight}
+          onCode={collecting.take}
+          onBroken={(detail) =>
+            setBroken([
+              issue(
+                "code-reader-broken",
+                "the reader of codes",
+                detail,
+                "Load the page again, or take the run as a file.",
+              ),
+            ])
+          }
+        />
+      )}
+      <div class="read-codes-side">
+        {state.kind === "asking" && (
+          <p role="status">Waiting for the camera: allow it where the browser asks.</p>
+        )}
+        {state.kind === "off" && <NoCamera issues={state.issues} retry={retry} />}
+        {state.kind === "on" && <Progress {...collecting} issues={[...broken, ...collecting.issues]} />}
+        {choices.length > 1 && (
+          <label>
+            Camera{" "}
+            <select value={wanted} onChange={(event) => choose(event.currentTarget.value)}>
+              {choices.map(({ id, name }) => (
+                <option key={id} value={id}>
+                  {name}
+                </option>
+              ))}
+            </select>
+          </label>
+        )}
+        <div class="button-row">
+          <button type="button" class="button" onClick={onClose}>
+            Cancel
+          </button>
+        </div>
+      </div>
+    </section>
+  );
+}
+
+type MirrorProps = {
+  readonly camera: OpenCamera;
+  readonly sight: CodeSight;
+  readonly onCode: (bytes: Uint8Array) => void;
+  readonly onBroken: (detail: string) => void;
+};
+
+function Mirror({ camera, sight, onCode, onBroken }: MirrorProps) {
+  const video = useRef<HTMLVideoElement>(null);
+  const heard = useRef({ onCode, onBroken });
+  heard.current = { onCode, onBroken };
+  useEffect(() => {
+    const shown = video.current;
+    if (!shown) return;
+    shown.srcObject = camera.stream;
+    // Refused only where the element is gone again.
+    shown.play().catch(() => undefined);
+    const stop = new AbortController();
+    watchCodes(shown, sight, stop.signal, (bytes) => heard.current.onCode(bytes)).catch((fault: unknown) =>
+      heard.current.onBroken(fault instanceof Error ? fault.message : String(fault)),
+    );
+    return () => {
+      stop.abort();
+      shown.srcObject = null;
+    };
+  }, [camera, sight]);
+  return <video ref={video} muted playsInline aria-label="What the camera sees" />;
+}
+
+function Progress({ collected, verdict, other, issues, startOver }: Collecting) {
+  if (issues.length > 0)
+    return (
+      <div role="alert">
+        <p>The codes gave no run:</p>
+        <Issues issues={issues} />
+        <button type="button" class="button" onClick={startOver}>
+          Read again
+        </button>
+      </div>
+    );
+  return (
+    <>
+      {collected ? <FramesIn collected={collected} /> : <HowTo />}
+      <p role="status">
+        {collected && `Reading ${collected.code}. `}
+        {verdict && HINTS[verdict]}
+      </p>
+      {verdict === "other-run" && (
+        <button type="button" class="button" onClick={startOver}>
+          Read {other} instead
+        </button>
+      )}
+    </>
+  );
+}
+
+const HINTS: { readonly [verdict in NonNullable<Collecting["verdict"]>]?: string } = {
+  "other-run": "The phone now shows another run, or a later state of this one.",
+  recut: "The phone changed the size of its codes: it begins anew.",
+  foreign: "That code is none of Fourfast's.",
+  newer: "That phone has a newer version: update this device, or take the run as a file.",
+};
+
+const HowTo = () => (
+  <ol>
+    <li>On the phone: open the run, Show as codes. Turn its screen bright.</li>
+    <li>Hold it still before the camera, so that the code fills half of the picture.</li>
+    <li>Tilt it a little if a lamp or a window shines back.</li>
+  </ol>
+);
+
+/** As many as a person can be told to look for. */
+const NAMED_MISSING = 6;
+
+function FramesIn({ collected }: { readonly collected: Collected }) {
+  const { count, parts } = collected;
+  const missing = missingFrames(collected);
+  const few = missing.length > 0 && missing.length <= NAMED_MISSING;
+  return (
+    <>
+      <p class="number">
+        <b>
+          {parts.size} of {count}
+        </b>{" "}
+        codes are in.{few && ` Missing: ${missing.map((index) => index + 1).join(", ")}.`}
+      </p>
+      <progress value={parts.size} max={count} aria-label="Codes that are in" />
+      <ol class="frames-in" aria-hidden="true">
+        {Array.from({ length: count }, (_, index) => (
+          <li key={index} data-in={parts.has(index)} />
+        ))}
+      </ol>
+    </>
+  );
+}
+
+function NoCamera({ issues, retry }: { readonly issues: readonly Issue[]; readonly retry: () => void }) {
+  return (
+    <div role="alert">
+      <Issues issues={issues} />
+      <p>Other ways: share or save the run on the phone and choose its file here, or paste its text.</p>
+      <button type="button" class="button" onClick={retry}>
+        Try again
+      </button>
+    </div>
+  );
+}
+
+const Issues = ({ issues }: { readonly issues: readonly Issue[] }) => (
+  <ul class="issues">
+    {issues.map(issueWords).map(({ what, todo }) => (
+      <li key={what}>
+        {what} {todo}
+      </li>
+    ))}
+  </ul>
+);
