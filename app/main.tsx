@@ -42,6 +42,8 @@ const connection = connect();
 const store = watchStore(createIdbRunStore(connection), pageTimer);
 const files = createIdbFileStore(connection);
 
+document.documentElement.dataset["theme"] = preferences.read("theme") ?? "day";
+
 const newId = (): string => crypto.randomUUID().replaceAll("-", "");
 
 const remembered = (key: string, make: () => string): string => {
@@ -106,6 +108,12 @@ const begin = async (documents: RunDocuments, drill: boolean): Promise<Result<vo
     }),
   );
   if (!started.ok) return started;
+  // Asked by a person's tap, when browsers grant it most readily; what the browser answers is in the log.
+  void browserReadiness
+    .askToKeepStorage()
+    .then((kept) =>
+      started.value.keep("persistence", kept ? "the browser keeps the records" : "not promised"),
+    );
   location.hash = addressOf("stand", log);
   return ok(undefined);
 };
@@ -261,6 +269,7 @@ function App() {
         lastCrew={lastCrew}
         estimate={estimate}
         carry={carry}
+        preferences={preferences}
         onLeave={() => {
           location.hash = addressOf();
         }}

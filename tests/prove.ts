@@ -52,7 +52,7 @@ say(`random: ${runs.events} events in ${runs.runs} runs: ${JSON.stringify(runs.r
 for (const edge of rare)
   violations.push(`edge taken under ${least} times: ${edge} (${runs.edges.get(edge) ?? 0})`);
 
-const bank = recordBank(bankDocuments(seed), seed, bankEvents);
+const bank = recordBank({ documents: bankDocuments(seed), seed, events: bankEvents, wordByWord: 2 });
 const all = mutants();
 const missed = all.filter((mutant) => caughtAfter(bank, mutant) === undefined).map(({ name }) => name);
 say(`mutants: ${all.length - missed.length} of ${all.length} caught`);

@@ -2,16 +2,23 @@ import { useState } from "preact/hooks";
 import { isCritical } from "../../core/procedure/procedure.ts";
 import { stepAtHand } from "../../core/sequence/context.ts";
 import { isCold, isHot } from "../../core/sequence/states.ts";
+import type { Preferences } from "../ports.ts";
 import type { Awake } from "../widgets/awake.ts";
 import { Button } from "../widgets/button.tsx";
 import { hidesFirstLooks } from "./screen.ts";
 import { isMuted, setMuted } from "./senses.ts";
 import type { Panel, Turn } from "./turn.ts";
 
-type Props = { readonly turn: Turn; readonly awake: Awake; readonly onLeave: () => void };
+/** What belongs to this phone rather than to the run. */
+export type Phone = {
+  readonly awake: Awake;
+  readonly preferences: Preferences;
+  readonly onLeave: () => void;
+};
+type Props = { readonly turn: Turn; readonly phone: Phone };
 
 /** Everything that is neither the step at hand nor a fact: ways back, the crew, the log, the phone itself. */
-export function MorePanel({ turn, awake, onLeave }: Props) {
+export function MorePanel({ turn, phone: { awake, preferences, onLeave } }: Props) {
   const { view, show } = turn;
   const { state, context } = view.snapshot;
   const step = stepAtHand(view.sequence.doc, view.snapshot);
@@ -49,7 +56,7 @@ export function MorePanel({ turn, awake, onLeave }: Props) {
             Top up the air
           </Button>
         )}
-        <Toggles />
+        <Toggles preferences={preferences} />
         <Button onPress={onLeave}>Leave to the start page</Button>
       </div>
       <p>{awake === "awake" ? "The screen stays on." : "The screen may sleep: touch it now and then."}</p>
@@ -58,7 +65,7 @@ export function MorePanel({ turn, awake, onLeave }: Props) {
 }
 
 /** Choices of this phone, not of the run. */
-function Toggles() {
+function Toggles({ preferences }: Pick<Phone, "preferences">) {
   const [, redraw] = useState(0);
   const root = document.documentElement;
   const night = root.dataset["theme"] === "night";
@@ -68,6 +75,7 @@ function Toggles() {
         pressed={night}
         onPress={() => {
           root.dataset["theme"] = night ? "day" : "night";
+          preferences.write("theme", night ? "day" : "night");
           redraw((n) => n + 1);
         }}
       >
@@ -77,6 +85,7 @@ function Toggles() {
         pressed={isMuted()}
         onPress={() => {
           setMuted(!isMuted());
+          preferences.write("sound", isMuted() ? "off" : "on");
           redraw((n) => n + 1);
         }}
       >

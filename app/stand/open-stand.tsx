@@ -2,8 +2,10 @@ import { useEffect, useState } from "preact/hooks";
 import type { Throw } from "../../core/propulsion/throw.ts";
 import type { Result } from "../../core/result.ts";
 import type { Rig } from "../../core/rig/rig.ts";
+import type { Preferences } from "../ports.ts";
 import type { LiveRun } from "../session/live-run.ts";
 import { issueWords } from "../text.ts";
+import { setMuted } from "./senses.ts";
 import type { Crew } from "./sign-on-screen.tsx";
 import { Stand } from "./stand.tsx";
 
@@ -14,15 +16,17 @@ export type OpenStandProps = {
   readonly estimate: (rig: Rig) => Promise<Throw | undefined>;
   readonly carry: (run: LiveRun, way: "share" | "save") => Promise<string>;
   readonly onLeave: () => void;
+  readonly preferences: Preferences;
 };
 
 /** From an address to the face: opened, or why not. What is only nice to have comes when it comes. */
-export function OpenStand({ log, open, lastCrew, estimate, carry, onLeave }: OpenStandProps) {
+export function OpenStand({ log, open, lastCrew, estimate, carry, onLeave, preferences }: OpenStandProps) {
   const [opened, setOpened] = useState<Result<LiveRun>>();
   const [crew, setCrew] = useState<Crew>();
   const [thrown, setThrown] = useState<Throw>();
   useEffect(() => {
     let gone = false;
+    setMuted(preferences.read("sound") === "off");
     void open(log).then((result) => {
       if (gone) return;
       setOpened(result);
@@ -55,6 +59,13 @@ export function OpenStand({ log, open, lastCrew, estimate, carry, onLeave }: Ope
     );
   const run = opened.value;
   return (
-    <Stand run={run} lastCrew={crew} estimate={thrown} carry={(way) => carry(run, way)} onLeave={onLeave} />
+    <Stand
+      run={run}
+      lastCrew={crew}
+      estimate={thrown}
+      carry={(way) => carry(run, way)}
+      onLeave={onLeave}
+      preferences={preferences}
+    />
   );
 }

@@ -3,7 +3,7 @@ import { BackPanel } from "./back-panel.tsx";
 import { CrewPanel } from "./crew-panel.tsx";
 import { ClearHold } from "./hold-screen.tsx";
 import { LogPanel } from "./log-panel.tsx";
-import { MorePanel } from "./more-panel.tsx";
+import { MorePanel, type Phone } from "./more-panel.tsx";
 import { ReportPanel } from "./report-forms.tsx";
 import { ReportsPanel } from "./reports-panel.tsx";
 import { SkipPanel } from "./skip-panel.tsx";
@@ -12,18 +12,17 @@ import type { Panel, Turn } from "./turn.ts";
 type Props = {
   readonly turn: Turn;
   readonly panel: Panel;
-  readonly awake: Awake;
-  readonly onLeave: () => void;
+  readonly phone: Phone;
 };
 
-export function PanelContent({ turn, panel, awake, onLeave }: Props) {
+export function PanelContent({ turn, panel, phone }: Props) {
   switch (panel.kind) {
     case "reports":
       return <ReportsPanel turn={turn} />;
     case "report":
       return <ReportPanel turn={turn} form={panel.form} />;
     case "more":
-      return <MorePanel turn={turn} awake={awake} onLeave={onLeave} />;
+      return <MorePanel turn={turn} phone={phone} />;
     case "log":
       return <LogPanel turn={turn} />;
     case "crew":

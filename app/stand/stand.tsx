@@ -1,6 +1,7 @@
 import { useRef, useState } from "preact/hooks";
 import type { Throw } from "../../core/propulsion/throw.ts";
 import { isFinal, isHot, type StateId } from "../../core/sequence/states.ts";
+import type { Preferences } from "../ports.ts";
 import type { LiveRun, RunView } from "../session/live-run.ts";
 import { MAKING_SAFE_FOR } from "../text.ts";
 import { useAwake } from "../widgets/awake.ts";
@@ -9,6 +10,7 @@ import { useFit } from "./fit.ts";
 import { useHeadingFocus, usePages, useSteady } from "./pages.ts";
 import { PanelContent } from "./panel.tsx";
 import { PlaceKeeping } from "./place-keeping.tsx";
+import { usePowerWatch } from "./power-watch.ts";
 import { fallen, whyMakingSafe } from "./said.ts";
 import { keyOf, screenOf } from "./screen.ts";
 import { partOfScreen, ScreenContent } from "./screen-content.tsx";
@@ -29,10 +31,11 @@ export type StandProps = {
   /** Hands the run's file to another device, and says in words what became of it. */
   readonly carry: (way: "share" | "save") => Promise<string>;
   readonly onLeave: () => void;
+  readonly preferences: Preferences;
 };
 
 /** The face at the stand: one run, one screen at a time, worked out anew from the log at every change. */
-export function Stand({ run, lastCrew, estimate, carry, onLeave }: StandProps) {
+export function Stand({ run, lastCrew, estimate, carry, onLeave, preferences }: StandProps) {
   const view = useView(run);
   const [panel, show] = useState<Panel>();
   const [returnRead, onReturnRead] = useState(-1);
@@ -45,6 +48,7 @@ export function Stand({ run, lastCrew, estimate, carry, onLeave }: StandProps) {
   const { root, paged } = useFit(key);
   const fell = useFell(view);
   const awake = useAwake();
+  usePowerWatch(run);
   useHeadingFocus(root, key);
   useStay(() => announce("Back leads nowhere here. To leave: Say what happened, More."));
 
@@ -63,7 +67,7 @@ export function Stand({ run, lastCrew, estimate, carry, onLeave }: StandProps) {
       <Shell turn={turn} part={partOfScreen(turn, screen)} panel={panel} foot={foot}>
         <Banners run={run} view={view} />
         {panel ? (
-          <PanelContent turn={turn} panel={panel} awake={awake} onLeave={onLeave} />
+          <PanelContent turn={turn} panel={panel} phone={{ awake, preferences, onLeave }} />
         ) : (
           <>
             {state === "making-safe" && page === "" && <MakingSafeFor view={view} />}

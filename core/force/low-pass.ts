@@ -10,7 +10,7 @@ type Section = {
 /**
  * Second-order Butterworth low-pass by the bilinear transform, its corner prewarped.
  * @source the analogue prototype 1/(s² + √2 s + 1); checked against |H(f)|² = 1/(1 + (tan(πf/fs)/tan(πfc/fs))⁴)
- *   in tests/reference/force-low-pass.reference.test.ts
+ *   in tests/reference/force-pulses.reference.test.ts
  */
 function butterworth(corner_Hz: number, rate_Hz: number): Section {
   const w = Math.tan((Math.PI * corner_Hz) / rate_Hz);

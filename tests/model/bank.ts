@@ -1,6 +1,7 @@
-import { advance, type Sequence } from "../../core/sequence/advance.ts";
+import { advance, createSequence, type Sequence } from "../../core/sequence/advance.ts";
 import type { Snapshot } from "../../core/sequence/context.ts";
 import type { Act } from "../../core/sequence/vocabulary.ts";
+import { deviate } from "./deviations.ts";
 import type { Documents } from "./independent-model.ts";
 import type { Mutant } from "./mutants.ts";
 import { type Heard, randomRuns } from "./random-run.ts";
@@ -17,20 +18,37 @@ export type Banked = {
   /** Index of its documents. */
   readonly on: number;
   readonly act: Act;
+  readonly from: string;
   readonly state: string;
   readonly refusedFor: string | undefined;
+  /** The odd word after which the crew is being followed here. */
+  readonly deviation?: string;
 };
 
-export const recordBank = (documents: readonly Documents[], seed: number, events: number): Bank => {
+export type BankWanted = {
+  /** Random runs go over these. */
+  readonly documents: readonly Documents[];
+  readonly seed: number;
+  readonly events: number;
+  /** These, the first few of the documents, are gone through word by word. */
+  readonly wordByWord: number;
+};
+
+export const recordBank = ({ documents, seed, events, wordByWord }: BankWanted): Bank => {
   const acts: Banked[] = [];
   const index = new Map<object, number>();
-  const heard = ({ before, documents: doc, act, state, refusedFor }: Heard): void => {
+  const heard = (told: Heard & { readonly deviation?: string }): void => {
+    const { id: _, documents: doc, ...rest } = told;
     const on = index.get(doc) ?? documents.findIndex(({ procedure }) => procedure === doc.procedure);
     index.set(doc, on);
-    acts.push({ before, on, act, state, refusedFor });
+    acts.push({ ...rest, on });
   };
   const { violations } = randomRuns({ documents, seed, events, heard });
   if (violations.length > 0) throw new Error(`the two accounts disagree: ${violations[0]}`);
+  for (const { rig, procedure } of documents.slice(0, wordByWord)) {
+    const sequence = createSequence(rig, procedure);
+    deviate({ sequence, seeds: [1, 2, 3, 4, 5], follow: 12, heard, firstId: acts.length });
+  }
   return { documents, acts };
 };
 
@@ -41,16 +59,45 @@ const outcome = (sequence: Sequence, snapshot: Snapshot, act: Act) => {
     : { snapshot, refusedFor: [...new Set(result.issues.map(({ code }) => code))].sort().join() };
 };
 
+/** A mutant going through the bank, in any order: what came before an act is gone through first. */
+class Trial {
+  private readonly snapshots: (Snapshot | undefined)[] = [];
+  private readonly sequences: readonly Sequence[];
+  tried = 0;
+
+  constructor(
+    private readonly bank: Bank,
+    mutant: Mutant,
+  ) {
+    this.sequences = bank.documents.map((one) => mutant.sequenceOf(one));
+  }
+
+  /** Whether this act, or one on the way to it, tells the mutant from the sequence. */
+  tells(id: number): boolean {
+    const way: number[] = [];
+    for (let at = id; at >= 0 && !this.snapshots[at]; at = this.bank.acts[at]!.before) way.push(at);
+    return way.reverse().some((at) => this.differs(at));
+  }
+
+  private differs(id: number): boolean {
+    const { before, on, act, state, refusedFor } = this.bank.acts[id]!;
+    const sequence = this.sequences[on]!;
+    const after = outcome(sequence, this.snapshots[before] ?? sequence.initial, act);
+    this.tried += 1;
+    this.snapshots[id] = after.snapshot;
+    return after.snapshot.state !== state || after.refusedFor !== refusedFor;
+  }
+}
+
 /** How many acts it took until the mutant was told from the sequence; undefined when nothing told. */
 export const caughtAfter = (bank: Bank, mutant: Mutant): number | undefined => {
-  const sequences = bank.documents.map((one) => mutant.sequenceOf(one));
-  const snapshots: Snapshot[] = [];
-  for (const [id, { before, on, act, state, refusedFor }] of bank.acts.entries()) {
-    const sequence = sequences[on] as Sequence;
-    const from = snapshots[before] ?? sequence.initial;
-    const after = outcome(sequence, from, act);
-    if (after.snapshot.state !== state || after.refusedFor !== refusedFor) return id + 1;
-    snapshots.push(after.snapshot);
-  }
+  const trial = new Trial(bank, mutant);
+  const { events, from } = mutant.about;
+  const speaksOf = ({ act, deviation, from: where }: Banked): boolean =>
+    (events.includes(act.event.type) && (from === undefined || from === where)) ||
+    (deviation !== undefined && events.includes(deviation));
+  // What speaks of the matter first: most are told by the first word.
+  for (const [id, banked] of bank.acts.entries()) if (speaksOf(banked) && trial.tells(id)) return trial.tried;
+  for (const id of bank.acts.keys()) if (trial.tells(id)) return trial.tried;
   return undefined;
 };

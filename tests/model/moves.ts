@@ -255,6 +255,14 @@ export const movesIn = (docs: Documents, state: string, options: MoveOptions): r
   ...reports(docs, options),
 ];
 
+/** What leads on from a state, tried by whoever it belongs to. */
+export const waysOn = (docs: Documents, state: string, crew: Crew): readonly Move[] => [
+  ...calls(crew, state, false).filter(({ by }) => by === crew.conductor),
+  { event: { type: "approach-called", person: crew.installer }, by: crew.conductor },
+  ...stepMoves(docs, crew, state, false).filter(({ event }) => event.type === "step-done"),
+  ...lookMoves(docs, crew, state),
+];
+
 export const signOns = (crew: Crew): readonly Move[] =>
   Object.entries(crew).map(([role, person]) => ({
     event: { type: "signed-on", person, role: role as keyof Crew },

@@ -3,6 +3,7 @@ import { createSequence, type Sequence, TABLES, type Tables } from "../../core/s
 import type { FactRow } from "../../core/sequence/facts.ts";
 import type { Rule } from "../../core/sequence/rules.ts";
 import type { StateId } from "../../core/sequence/states.ts";
+import type { EventType } from "../../core/sequence/vocabulary.ts";
 import type { Documents } from "./independent-model.ts";
 import { inOneGo, smallRig } from "./small-documents.ts";
 
@@ -13,11 +14,14 @@ import { inOneGo, smallRig } from "./small-documents.ts";
 export type Mutant = {
   /** What was taken out: `clear: void on line-crossed`. */
   readonly name: string;
+  /** Where it is likeliest to show: events, and the state in which they are said. */
+  readonly about: { readonly events: readonly string[]; readonly from?: string };
   readonly sequenceOf: (documents: Documents) => Sequence;
 };
 
-const inTables = (name: string, tables: Partial<Tables>): Mutant => ({
+const inTables = (name: string, events: readonly string[], tables: Partial<Tables>): Mutant => ({
   name,
+  about: { events },
   sequenceOf: ({ rig, procedure }) => createSequence(rig, procedure, { ...TABLES, ...tables }),
 });
 
@@ -53,15 +57,18 @@ const canEnterWith = (row: FactRow, phase: StateId): boolean => {
   );
 };
 
+type Thinner = { readonly what: string; readonly event?: EventType; readonly row: FactRow };
+
 /** A row with one of its entries taken out, for each of its entries. */
-const thinnerRows = (row: FactRow): readonly { readonly what: string; readonly row: FactRow }[] => [
+const thinnerRows = (row: FactRow): readonly Thinner[] => [
   ...row.needs.flatMap((need, at) => [
-    { what: `needed at ${need.gate}`, row: { ...row, needs: without(row.needs, at) } },
+    { what: `needed at ${need.gate}`, event: need.gate, row: { ...row, needs: without(row.needs, at) } },
     ...(need.within === undefined
       ? []
       : [
           {
             what: `${need.within} at ${need.gate}`,
+            event: need.gate,
             row: { ...row, needs: replaced(row.needs, at, dropKey(need, "within")) },
           },
         ]),
@@ -69,12 +76,14 @@ const thinnerRows = (row: FactRow): readonly { readonly what: string; readonly r
   ...row.voids.flatMap((entry, at) => [
     {
       what: `void on ${entry.on}${entry.when ? ` when ${entry.when}` : ""}`,
+      event: entry.on,
       row: { ...row, voids: without(row.voids, at) },
     },
     ...(["scope", "when"] as const)
       .filter((key) => entry[key] !== undefined)
       .map((key) => ({
         what: `${key} of void on ${entry.on}`,
+        event: entry.on,
         row: { ...row, voids: replaced(row.voids, at, dropKey(entry, key)) },
       })),
   ]),
@@ -95,15 +104,17 @@ const thinnerRows = (row: FactRow): readonly { readonly what: string; readonly r
 const factMutants = (): readonly Mutant[] =>
   TABLES.facts.flatMap((row, at) =>
     thinnerRows(row).map((thinner) =>
-      inTables(`${row.id}: ${thinner.what}`, { facts: replaced(TABLES.facts, at, thinner.row) }),
+      inTables(`${row.id}: ${thinner.what}`, thinner.event ? [thinner.event] : [], {
+        facts: replaced(TABLES.facts, at, thinner.row),
+      }),
     ),
   );
 
 const ruleMutants = (): readonly Mutant[] =>
   TABLES.rules.flatMap((rule: Rule, at) => [
-    inTables(`${rule.id}: the rule`, { rules: without(TABLES.rules, at) }),
+    inTables(`${rule.id}: the rule`, rule.at, { rules: without(TABLES.rules, at) }),
     ...(rule.at.length === 1 ? [] : rule.at).map((gate, index) =>
-      inTables(`${rule.id}: at ${gate}`, {
+      inTables(`${rule.id}: at ${gate}`, [gate], {
         rules: replaced(TABLES.rules, at, { ...rule, at: without(rule.at, index) }),
       }),
     ),
@@ -112,13 +123,13 @@ const ruleMutants = (): readonly Mutant[] =>
 const tableMutants = (): readonly Mutant[] => [
   ...(["whileCold", "whileLive"] as const).flatMap((when) =>
     TABLES.holds[when].map((report, at) =>
-      inTables(`hold ${when} on ${report}`, {
+      inTables(`hold ${when} on ${report}`, [report], {
         holds: { ...TABLES.holds, [when]: without(TABLES.holds[when], at) },
       }),
     ),
   ),
   ...TABLES.mustDiffer.map((pair, at) =>
-    inTables(`${pair.join(" and ")} differ`, { mustDiffer: without(TABLES.mustDiffer, at) }),
+    inTables(`${pair.join(" and ")} differ`, ["signed-on"], { mustDiffer: without(TABLES.mustDiffer, at) }),
   ),
 ];
 
@@ -167,6 +178,7 @@ const inChart = (
   change: (transitions: readonly Transition[]) => readonly Transition[],
 ): Mutant => ({
   name,
+  about: { events: [event], from: state },
   sequenceOf: ({ rig, procedure }) => {
     const sequence = createSequence(rig, procedure);
     return withTransitions(sequence, state, event, change(transitionsOf(configOf(sequence), state, event)));
@@ -206,7 +218,19 @@ const chartMutants = (): readonly Mutant[] => {
   );
 };
 
+/** A sequence that refuses everything, and one that asks for nothing, must not pass either. */
+const blunt = (): readonly Mutant[] => [
+  inTables("every rule refuses", [], {
+    rules: TABLES.rules.map((rule) => ({ ...rule, holds: () => false })),
+  }),
+  inTables("no rule, no need", [], {
+    rules: [],
+    facts: TABLES.facts.map((row) => ({ ...row, needs: [] })),
+  }),
+];
+
 export const mutants = (): readonly Mutant[] => [
+  ...blunt(),
   ...factMutants(),
   ...ruleMutants(),
   ...tableMutants(),

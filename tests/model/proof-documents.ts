@@ -2,7 +2,7 @@ import { SHIPPED } from "../../app/demo/documents.ts";
 import { generated, withRestraints } from "./generated-procedures.ts";
 import type { Documents } from "./independent-model.ts";
 import { Luck } from "./luck.ts";
-import { inOneGo, smallRig, stepByStep } from "./small-documents.ts";
+import { everyForm, inOneGo, smallRig } from "./small-documents.ts";
 
 /** The shipped procedures, and as many again with four restraints that were generated and passed the linter. */
 export const proofDocuments = (seed: number, generatedCount: number): readonly Documents[] => {
@@ -14,14 +14,17 @@ export const proofDocuments = (seed: number, generatedCount: number): readonly D
   return [...SHIPPED, ...made];
 };
 
-/** For the mutants: small stands as well, on which every odd corner is near. */
+/**
+ * For the mutants: small stands as well, on which every odd corner is near. The first two are the ones
+ * to be gone through word by word; one is out of service.
+ */
 export const bankDocuments = (seed: number): readonly Documents[] => {
-  const small = (["vent", "release"] as const).flatMap((emptying): readonly Documents[] => {
-    const rig = smallRig({ restraints: 2, emptying });
-    return [
-      { rig, procedure: stepByStep(rig) },
-      { rig, procedure: inOneGo(rig) },
-    ];
-  });
-  return [...small, ...proofDocuments(seed, 2)];
+  const rigs = (["vent", "release"] as const).map((emptying) => smallRig({ restraints: 2, emptying }));
+  const tagged = smallRig({ restraints: 2, emptying: "vent" });
+  return [
+    ...rigs.map((rig) => ({ rig, procedure: everyForm(rig) })),
+    ...rigs.map((rig) => ({ rig, procedure: inOneGo(rig) })),
+    { rig: { ...tagged, service: { in: false, tag: "worn" } }, procedure: inOneGo(tagged) },
+    ...proofDocuments(seed, 4),
+  ];
 };

@@ -39,6 +39,7 @@ export type Heard = {
   readonly before: number;
   readonly documents: Documents;
   readonly act: Act;
+  readonly from: string;
   readonly state: string;
   /** Refusals by code, sorted; undefined when it was accepted. */
   readonly refusedFor: string | undefined;
@@ -136,6 +137,7 @@ class Runs {
         before,
         documents: sequence.doc,
         act,
+        from: state,
         state: next?.snapshot.state ?? state,
         refusedFor: next ? undefined : [...new Set(refusedFor)].sort().join(),
       });

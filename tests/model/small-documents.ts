@@ -1,4 +1,10 @@
-import type { PhaseId, Procedure, Step, StepForm } from "../../core/procedure/procedure.ts";
+import {
+  PHASES,
+  type PhaseId,
+  type Procedure,
+  type Step,
+  type StepForm,
+} from "../../core/procedure/procedure.ts";
 import type { Rig } from "../../core/rig/rig.ts";
 import type { FactId } from "../../core/sequence/facts.ts";
 import type { Role } from "../../core/sequence/roles.ts";
@@ -197,6 +203,28 @@ export const stepByStep = (rig: Rig): Procedure =>
       { ...step("photo", "installer", ACT), skippable: true },
     ],
   });
+
+/**
+ * As above, and in each stage a gauge to read and something that may be skipped where that can be:
+ * whatever a step can do anywhere, it can do here.
+ */
+export const everyForm = (rig: Rig): Procedure => {
+  const plain = stepByStep(rig);
+  const gauge = rig.gauges.at(-1)?.id ?? "line";
+  const more = (phase: PhaseId): readonly Step[] => {
+    const hot = HOT_PHASES.includes(phase);
+    const limit = hot ? rig.bottle.limit_Pa : 4e3;
+    return [
+      ...plain.phases[phase],
+      ...(phase === "making-safe" ? [] : [step(`glance-${phase}`, "installer", pressure(gauge, 0, limit))]),
+      ...(hot ? [] : [{ ...step(`extra-${phase}`, "installer", ACT), skippable: true }]),
+    ];
+  };
+  const phases = Object.fromEntries(PHASES.map((phase) => [phase, more(phase)])) as Phases;
+  return procedure(rig, "every-form", phases);
+};
+
+const HOT_PHASES: readonly PhaseId[] = ["charging", "charged", "armed", "making-safe"];
 
 /**
  * The same facts in as few steps as the table allows: for searches over every state, where what is

@@ -46,6 +46,7 @@ const show = (run: LiveRun): Element =>
       estimate={undefined}
       carry={async () => "carried"}
       onLeave={() => {}}
+      preferences={{ read: () => undefined, write: () => {} }}
     />,
   ).container;
 

@@ -214,9 +214,10 @@ export const INVARIANTS: readonly Invariant[] = [
   },
   {
     number: 18,
-    holds: (docs, { before, act, accepted }) => {
+    holds: (docs, { before, act, accepted, state }) => {
       const { event } = act;
-      if (!accepted) return true;
+      // A reading that alarms is a report, whoever makes it.
+      if (!accepted || (event.type === "step-done" && state !== before.state)) return true;
       if (event.type === "signed-on") return !clashes(before.hats[event.person] ?? [], event.role);
       if (event.type === "restraint-answered" && !bad(act))
         return !clashes(before.hats[event.seenBy] ?? [], event.round === 1 ? "installer" : "verifier");
