@@ -38,7 +38,9 @@ test("random runs on shipped and generated procedures agree with the second acco
     `${found.events} events, ${reached.length} of ${edges.size} edges, ${JSON.stringify(found.reached)}`,
   );
   // A kernel that refuses everything gets nowhere.
-  expect(reached.length).toBeGreaterThan(0.8 * edges.size);
+  expect(reached.length).toBeGreaterThan(0.6 * edges.size);
+  expect(found.reached["releases"]).toBeGreaterThan(0);
+  expect(found.reached["runs closed"]).toBeGreaterThan(10);
 }, 900_000);
 
 test("a guard taken out is missed: one in forty of them, from the tables and the chart themselves", () => {
