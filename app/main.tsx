@@ -16,7 +16,7 @@ import { pageTimer } from "./device/timer.ts";
 import { createWriterLock } from "./device/writer-lock.ts";
 import { browserReadiness } from "./offline/browser-readiness.ts";
 import { startUpdates } from "./offline/start-updates.ts";
-import type { RunDocuments } from "./ports.ts";
+import type { ReadCodesProps, RunDocuments } from "./ports.ts";
 import type { LiveRun, SessionPorts } from "./session/live-run.ts";
 import { openRun, startRun } from "./session/open-run.ts";
 import { OpenStand } from "./stand/open-stand.tsx";
@@ -164,6 +164,24 @@ const carry = async (run: LiveRun, way: "share" | "save"): Promise<string> => {
 
 const LAST_EXPORT = "last-export";
 
+/** The same for the laptop's camera, where there is no network: a page of codes, fetched when it is opened. */
+const asCodes = (log: string) => async (): Promise<ComponentType> => {
+  const [{ ShowFrames }, stored] = await Promise.all([import("./carry/show-frames.tsx"), store.read(log)]);
+  const back = () => {
+    location.hash = addressOf("stand", log);
+  };
+  if (!stored.ok) return () => <ShowFrames file={stored} onCarried={back} onClose={back} />;
+  const { code, documents, entries } = stored.value;
+  const file = writeRunFile({ run: code, log, ...documents, entries });
+  const carried = async () => {
+    ports.journal.exported(log, entries.length - 1);
+    preferences.write(LAST_EXPORT, String(Date.now()));
+    if (live?.view().log === log) await live.keep("shared", "read as codes by another device");
+    back();
+  };
+  return () => <ShowFrames file={file} onCarried={() => void carried()} onClose={back} />;
+};
+
 const CARRIED = {
   handed: "A copy has left this device. The run stays here too.",
   cancelled: "Not shared: the sheet was closed.",
@@ -186,10 +204,14 @@ const cardOf = (rig: string | undefined) => async () => {
 /** Faces for sitting down, each with its own adapters, fetched when it is opened: the stand never pays for them. */
 const LATER: { readonly [face: string]: () => Promise<ComponentType> } = {
   bench: async () => {
-    const [{ Bench }, { forceWork }] = await Promise.all([
+    const [{ Bench }, { forceWork }, { ReadFrames }, { codeSight }, { createCamera }] = await Promise.all([
       import("./bench/bench.tsx"),
       import("./worker/force-work.ts"),
+      import("./carry/read-frames.tsx"),
+      import("./worker/code-sight.ts"),
+      import("./device/camera.ts"),
     ]);
+    const eyes = { camera: createCamera(navigator.mediaDevices), sight: codeSight() };
     const ports = {
       runs: store,
       files,
@@ -198,6 +220,7 @@ const LATER: { readonly [face: string]: () => Promise<ComponentType> } = {
       preferences,
       now_ms: Date.now,
       demo: async () => (await import("./demo/term/term.ts")).demoTerm,
+      ReadCodes: (told: ReadCodesProps) => <ReadFrames {...eyes} {...told} />,
     };
     return () => <Bench ports={ports} home={addressOf()} />;
   },
@@ -256,10 +279,15 @@ const readiness = async () => {
 
 /** The same function as long as the address is the same: what is loaded stays loaded. */
 const useLater = (face: string | undefined, part: string | undefined) =>
-  useMemo(() => (face === "card" ? cardOf(part) : face && LATER[face]), [face, part]);
+  useMemo(() => {
+    if (face === "card") return cardOf(part);
+    if (face === "codes" && part !== undefined) return asCodes(part);
+    return face && LATER[face];
+  }, [face, part]);
 
 function App() {
   const [face, log] = useAddress();
+  const later = useLater(face, log);
   if (face === "stand" && log !== undefined)
     return (
       <OpenStand
@@ -275,7 +303,6 @@ function App() {
         }}
       />
     );
-  const later = useLater(face, log);
   if (later) return <Later key={face} load={later} />;
   return (
     <Start

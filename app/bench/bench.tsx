@@ -1,5 +1,6 @@
+import type { ComponentType } from "preact";
 import { useEffect, useMemo } from "preact/hooks";
-import type { ForceWork, Preferences, Transfer } from "../ports.ts";
+import type { ForceWork, Preferences, ReadCodesProps, Transfer } from "../ports.ts";
 import "../widgets/desk.css";
 import { useAddress } from "../address.ts";
 import "./bench.css";
@@ -19,6 +20,7 @@ export type BenchPorts = DeskPorts & {
   readonly preferences: Preferences;
   /** An invented term to try the bench with; made when it is asked for. */
   readonly demo: () => Promise<Term>;
+  readonly ReadCodes: ComponentType<ReadCodesProps>;
 };
 
 const personKey = "bench-person";
@@ -58,7 +60,11 @@ export function Bench({ ports, home }: { readonly ports: BenchPorts; readonly ho
           <a href={home}>Start</a>
         </nav>
       </header>
-      <TakeInStrip desk={desk} onDemo={empty ? () => void openDemo() : undefined} />
+      <TakeInStrip
+        desk={desk}
+        ReadCodes={ports.ReadCodes}
+        onDemo={empty ? () => void openDemo() : undefined}
+      />
       {empty ? (
         <Empty />
       ) : (
@@ -113,7 +119,7 @@ function Empty() {
     <section class="bench-empty">
       <h2>Nothing is on the bench yet</h2>
       <ol>
-        <li>Bring in run files: shared or saved from the phone at the stand.</li>
+        <li>Bring in run files: shared, saved or shown as codes by the phone at the stand.</li>
         <li>Bring in what the recorder saved: any text with columns of numbers.</li>
         <li>
           Say whose firing each one is. It is suggested by the run's code, the water that left and the order.

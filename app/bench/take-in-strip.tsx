@@ -1,17 +1,23 @@
+import type { ComponentType } from "preact";
 import { useEffect, useState } from "preact/hooks";
+import { runFileName } from "../../core/exchange/run-file.ts";
+import type { ReadCodesProps } from "../ports.ts";
 import { sentence } from "../widgets/quantity-field.tsx";
 import type { Desk } from "./desk.ts";
 import { type Incoming, incomingFile, incomingOf, pasted } from "./take-in.ts";
 
-/** Where files come in: dropped anywhere on the page, chosen, or pasted as text; with what is under way and what went wrong. */
+/** Where files come in: dropped anywhere on the page, chosen, pasted as text, or read from a phone's screen; with what is under way and what went wrong. */
 export function TakeInStrip({
   desk,
+  ReadCodes,
   onDemo,
 }: {
   readonly desk: Desk;
+  readonly ReadCodes: ComponentType<ReadCodesProps>;
   readonly onDemo: (() => void) | undefined;
 }) {
   const [over, setOver] = useState(false);
+  const [reading, setReading] = useState(false);
   const take = (incoming: readonly Incoming[]) => {
     if (incoming.length > 0) void desk.takeIn(incoming);
   };
@@ -32,6 +38,11 @@ export function TakeInStrip({
           />
         </label>
         <PasteBox onText={(text) => take([pasted(text)])} />
+        {!reading && (
+          <button type="button" class="button" onClick={() => setReading(true)}>
+            Read codes with the camera
+          </button>
+        )}
         {onDemo && (
           <button type="button" class="button" onClick={onDemo}>
             Open the demo term
@@ -39,6 +50,15 @@ export function TakeInStrip({
         )}
         <span class="lead">or drop run files and force files anywhere on this page</span>
       </div>
+      {reading && (
+        <ReadCodes
+          onText={(text, code) => {
+            setReading(false);
+            take([{ name: runFileName({ run: code }), bytes: new Blob([text]) }]);
+          }}
+          onClose={() => setReading(false)}
+        />
+      )}
       <UnderWay desk={desk} />
       <Rejections desk={desk} />
     </section>

@@ -1,6 +1,7 @@
 import type { Bitmap2D } from "lean-qr";
 import { useEffect, useLayoutEffect, useMemo, useRef, useState } from "preact/hooks";
 import { CODE_SIZES, type CodeSize, makeFrames } from "../../core/exchange/qr-frames.ts";
+import type { Result } from "../../core/result.ts";
 import { issueWords } from "../text.ts";
 import { useAwake } from "../widgets/awake.ts";
 import { Button } from "../widgets/button.tsx";
@@ -9,18 +10,18 @@ import { type Show, useShow } from "./use-show.ts";
 import "./carry.css";
 
 export type ShowFramesProps = {
-  /** The run file. */
-  readonly text: string;
+  /** The run file, or why there is none. */
+  readonly file: Result<string>;
   /** Somebody saw it arrive on the laptop. */
   readonly onCarried: () => void;
   readonly onClose: () => void;
 };
 
 /** On the phone: the run as codes, one after another, for the laptop's camera. Nothing leaves by any other way. */
-export function ShowFrames({ text, onCarried, onClose }: ShowFramesProps) {
+export function ShowFrames({ file, onCarried, onClose }: ShowFramesProps) {
   const [size, setSize] = useState<CodeSize>("coarse");
   const { qrVersion, frame_bytes } = CODE_SIZES[size];
-  const made = useMemo(() => makeFrames(text, frame_bytes), [text, frame_bytes]);
+  const made = useMemo(() => (file.ok ? makeFrames(file.value, frame_bytes) : file), [file, frame_bytes]);
   const heading = useRef<HTMLHeadingElement>(null);
   useEffect(() => heading.current?.focus(), []);
   if (!made.ok)

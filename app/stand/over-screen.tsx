@@ -1,4 +1,5 @@
 import { spokenDigest } from "../../core/record/digest.ts";
+import { addressOf } from "../address.ts";
 import type { RunView } from "../session/live-run.ts";
 import { Button } from "../widgets/button.tsx";
 import type { Turn } from "./turn.ts";
@@ -28,6 +29,9 @@ export function OverScreen({ turn, carry, onLeave }: Props) {
       <div class="choices">
         <Button onPress={() => void carry("share")}>Share the run</Button>
         <Button onPress={() => void carry("save")}>Save the run</Button>
+        <a class="button" href={addressOf("codes", view.log)}>
+          Show as codes
+        </a>
         <Button onPress={() => turn.show({ kind: "log" })}>The log</Button>
         <Button onPress={onLeave}>Start page</Button>
       </div>
