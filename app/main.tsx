@@ -1,14 +1,14 @@
 import { type ComponentType, render } from "preact";
 import { useMemo } from "preact/hooks";
-import { runFileName, writeRunFile } from "../core/exchange/run-file.ts";
+import { writeRunFile } from "../core/exchange/run-file.ts";
 import type { Throw } from "../core/propulsion/throw.ts";
 import { dayOfYear, nextRunCode } from "../core/record/run-code.ts";
 import { verifyEntries } from "../core/record/verify.ts";
-import { type Issue, ok, type Result } from "../core/result.ts";
+import { ok, type Result } from "../core/result.ts";
 import type { Rig } from "../core/rig/rig.ts";
-import { ROLES, type Role } from "../core/sequence/roles.ts";
 import { version } from "../package.json";
 import { addressOf, useAddress } from "./address.ts";
+import type { ReadCodesProps } from "./bench/take-in-strip.tsx";
 import { SHIPPED } from "./demo/documents.ts";
 import { createClock } from "./device/clock.ts";
 import { createPresence } from "./device/presence.ts";
@@ -16,7 +16,9 @@ import { pageTimer } from "./device/timer.ts";
 import { createWriterLock } from "./device/writer-lock.ts";
 import { browserReadiness } from "./offline/browser-readiness.ts";
 import { startUpdates } from "./offline/start-updates.ts";
-import type { ReadCodesProps, RunDocuments } from "./ports.ts";
+import type { RunDocuments } from "./ports.ts";
+import { runCarrier } from "./session/carry-run.ts";
+import { lastCrew } from "./session/last-crew.ts";
 import type { LiveRun, SessionPorts } from "./session/live-run.ts";
 import { openRun, startRun } from "./session/open-run.ts";
 import { OpenStand } from "./stand/open-stand.tsx";
@@ -27,7 +29,6 @@ import { createIdbRunStore } from "./storage/idb-run-store.ts";
 import { createLocalJournal } from "./storage/local-journal.ts";
 import { localPreferences } from "./storage/preferences.ts";
 import { watchStore } from "./storage/watch-store.ts";
-import { issueWords } from "./text.ts";
 import { saveFile } from "./transfer/save-file.ts";
 import { shareFile } from "./transfer/share-file.ts";
 import { allowOwnScripts } from "./trusted-scripts.ts";
@@ -118,24 +119,6 @@ const begin = async (documents: RunDocuments, drill: boolean): Promise<Result<vo
   return ok(undefined);
 };
 
-type Crew = { readonly [R in Role]: string };
-
-/** The crew of the newest earlier run of this stand, of the same day: codes are personal to the day. */
-const lastCrew = async (log: string, rig: string): Promise<Crew | undefined> => {
-  const runs = await store.list();
-  if (!runs.ok) return undefined;
-  const isToday = (at: number) => new Date(at).toDateString() === new Date().toDateString();
-  const [newest] = runs.value
-    .filter((run) => run.log !== log && isToday(run.openedAt))
-    .toSorted((a, b) => b.openedAt - a.openedAt);
-  const stored = newest && (await store.read(newest.log));
-  if (!stored?.ok || stored.value.documents.rig.id !== rig) return undefined;
-  const crew: { [R in Role]?: string } = {};
-  for (const { event } of stored.value.entries)
-    if (event.type === "signed-on") crew[event.role] = event.person;
-  return ROLES.every((role) => crew[role] !== undefined) ? (crew as Crew) : undefined;
-};
-
 /** Apart from the stand's own script, which must not wait for it: nothing at the stand is decided by it. */
 const estimate = async (rig: Rig): Promise<Throw | undefined> => {
   const [{ rigShot }, { predict }] = await Promise.all([
@@ -147,24 +130,14 @@ const estimate = async (rig: Rig): Promise<Throw | undefined> => {
   return predicted.ok ? predicted.value.throw : undefined;
 };
 
-/** The run as it stands, to another device. That a copy left is noted in the log, and the second copy may make room. */
-const carry = async (run: LiveRun, way: "share" | "save"): Promise<string> => {
-  const { code, log, rig, procedure, entries } = run.view();
-  const file = writeRunFile({ run: code, log, rig, procedure, entries });
-  if (!file.ok) return sentences(file.issues);
-  const name = runFileName({ run: code });
-  const handed = way === "share" ? await shareFile(name, file.value) : saveFile(name, file.value);
-  if (!handed.ok) return sentences(handed.issues);
-  if (handed.value !== "handed") return CARRIED[handed.value];
-  ports.journal.exported(log, entries.length - 1);
-  preferences.write(LAST_EXPORT, String(Date.now()));
-  await run.keep("shared", way === "share" ? "given to the share sheet" : "saved to the downloads");
-  return CARRIED.handed;
-};
+const carrier = runCarrier({
+  transfer: { share: shareFile, save: saveFile },
+  journal: ports.journal,
+  preferences,
+  now_ms: Date.now,
+});
 
-const LAST_EXPORT = "last-export";
-
-/** The same for the laptop's camera, where there is no network: a page of codes, fetched when it is opened. */
+/** A run for the laptop's camera, where there is no network: a page of codes, fetched when it is opened. */
 const asCodes = (log: string) => async (): Promise<ComponentType> => {
   const [{ ShowFrames }, stored] = await Promise.all([import("./carry/show-frames.tsx"), store.read(log)]);
   const back = () => {
@@ -174,25 +147,12 @@ const asCodes = (log: string) => async (): Promise<ComponentType> => {
   const { code, documents, entries } = stored.value;
   const file = writeRunFile({ run: code, log, ...documents, entries });
   const carried = async () => {
-    ports.journal.exported(log, entries.length - 1);
-    preferences.write(LAST_EXPORT, String(Date.now()));
-    if (live?.view().log === log) await live.keep("shared", "read as codes by another device");
+    const copy = { log, entries: entries.length, words: "read as codes by another device" };
+    await carrier.noteCopy(copy, live?.view().log === log ? live : undefined);
     back();
   };
   return () => <ShowFrames file={file} onCarried={() => void carried()} onClose={back} />;
 };
-
-const CARRIED = {
-  handed: "A copy has left this device. The run stays here too.",
-  cancelled: "Not shared: the sheet was closed.",
-  "not-supported": "This browser shares no files: save it instead.",
-};
-
-const sentences = (issues: readonly Issue[]): string =>
-  issues
-    .map(issueWords)
-    .map(({ what, todo }) => `${what} ${todo}`)
-    .join(" ");
 
 /** Where the phone cannot be: the procedure on paper, with the making-safe card on its back. */
 const cardOf = (rig: string | undefined) => async () => {
@@ -273,7 +233,7 @@ const readiness = async () => {
   return browserReadiness.probe({
     logWritable: async () => (await store.probe()).ok,
     newestEntry_ms: runs.ok ? Math.max(0, ...runs.value.map((run) => run.openedAt)) || undefined : undefined,
-    lastExport_ms: Number(preferences.read(LAST_EXPORT)) || undefined,
+    lastExport_ms: carrier.lastCopy_ms(),
   });
 };
 
@@ -294,9 +254,9 @@ function App() {
         key={log}
         log={log}
         open={open}
-        lastCrew={lastCrew}
+        lastCrew={(id, rig) => lastCrew(store, id, rig)}
         estimate={estimate}
-        carry={carry}
+        carry={carrier.hand}
         preferences={preferences}
         onLeave={() => {
           location.hash = addressOf();

@@ -294,12 +294,6 @@ export type Camera = {
   readonly list: () => Promise<readonly { readonly id: string; readonly name: string }[]>;
 };
 
-/** What a reader of codes tells the face that shows it: the run file, and its run's code. */
-export type ReadCodesProps = {
-  readonly onText: (text: string, code: string) => void;
-  readonly onClose: () => void;
-};
-
 export type SaveState = "saved" | "saving" | "not-saved";
 
 export type { Issue };

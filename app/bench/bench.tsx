@@ -1,6 +1,6 @@
 import type { ComponentType } from "preact";
 import { useEffect, useMemo } from "preact/hooks";
-import type { ForceWork, Preferences, ReadCodesProps, Transfer } from "../ports.ts";
+import type { ForceWork, Preferences, Transfer } from "../ports.ts";
 import "../widgets/desk.css";
 import { useAddress } from "../address.ts";
 import "./bench.css";
@@ -11,7 +11,7 @@ import { FileSheet } from "./file-sheet.tsx";
 import { RunSheet } from "./run-sheet.tsx";
 import { seriesRows } from "./series-rows.ts";
 import { SeriesSheet } from "./series-sheet.tsx";
-import { TakeInStrip } from "./take-in-strip.tsx";
+import { type ReadCodesProps, TakeInStrip } from "./take-in-strip.tsx";
 import type { ForceView } from "./use-force.ts";
 
 export type BenchPorts = DeskPorts & {

@@ -1,10 +1,15 @@
 import type { ComponentType } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { runFileName } from "../../core/exchange/run-file.ts";
-import type { ReadCodesProps } from "../ports.ts";
 import { sentence } from "../widgets/quantity-field.tsx";
 import type { Desk } from "./desk.ts";
 import { type Incoming, incomingFile, incomingOf, pasted } from "./take-in.ts";
+
+/** What reads codes tells here: a run file that a phone showed, and its run's code. */
+export type ReadCodesProps = {
+  readonly onText: (text: string, code: string) => void;
+  readonly onClose: () => void;
+};
 
 /** Where files come in: dropped anywhere on the page, chosen, pasted as text, or read from a phone's screen; with what is under way and what went wrong. */
 export function TakeInStrip({

@@ -1,14 +1,20 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import { type Collected, missingFrames } from "../../core/exchange/collect-frames.ts";
 import { type Issue, issue } from "../../core/result.ts";
-import type { Camera, CodeSight, OpenCamera, ReadCodesProps } from "../ports.ts";
+import type { Camera, CodeSight, OpenCamera } from "../ports.ts";
 import { issueWords } from "../text.ts";
 import { useCamera } from "./use-camera.ts";
 import { type Collecting, useCollect } from "./use-collect.ts";
 import { watchCodes } from "./watch-codes.ts";
 import "./carry.css";
 
-export type ReadFramesProps = ReadCodesProps & { readonly camera: Camera; readonly sight: CodeSight };
+export type ReadFramesProps = {
+  readonly camera: Camera;
+  readonly sight: CodeSight;
+  /** A whole run file, as it was on the phone, and its run's code. */
+  readonly onText: (text: string, code: string) => void;
+  readonly onClose: () => void;
+};
 
 /** On the laptop: reads the codes that a phone shows, until the run is whole. */
 export function ReadFrames({ camera, sight, onText, onClose }: ReadFramesProps) {

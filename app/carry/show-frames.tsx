@@ -92,7 +92,7 @@ function Frames({ frames, qrVersion, children }: FramesProps) {
         </div>
         <p>
           On the laptop: Bench, Read codes. Hold the screen before its camera, bright and without glare, until
-          it says the run is in.
+          the run is on its list.
           {readable ? "" : " This window is too small for these codes: turn the phone, or take coarser ones."}
           {awake === "awake" ? "" : " The screen may sleep: touch it now and then."}
         </p>
