@@ -1,20 +1,16 @@
-import { SHIPPED } from "../app/demo/documents.ts";
-import { createSequence } from "../core/sequence/advance.ts";
-import { caughtAfter, recordBank } from "./model/bank.ts";
-import { explore } from "./model/explore.ts";
-import { mutants } from "./model/mutants.ts";
-import { bankDocuments, proofDocuments } from "./model/proof-documents.ts";
-import { edgesOf, randomRuns } from "./model/random-run.ts";
-import { SEARCHES, searchOf } from "./model/searches.ts";
-import { runSimulation } from "./simulation/simulate.ts";
+import { fork } from "node:child_process";
+import { availableParallelism } from "node:os";
+import { type Outcome, type Part, SEARCH_COUNT } from "./prove/parts.ts";
 
 /**
  * The long proof of the safety kernel: every state of small stands, every guard taken out in turn,
  * a million random events against a second account of the rules, a session over a failing store.
- * Prints what it does as it goes and ends with one JSON line. `--seed N`, `--events N`.
+ * Says what it does as it goes and ends with one JSON line. `--seed N`, `--events N`, `--bank N`.
  */
 const INVARIANTS = 18;
+/** How often a million events take each edge of the chart, at least. */
 const LEAST_PER_EDGE = 100;
+const MUTANT_SHARES = 4;
 
 const option = (name: string, otherwise: number): number => {
   const at = process.argv.indexOf(`--${name}`);
@@ -22,61 +18,63 @@ const option = (name: string, otherwise: number): number => {
 };
 
 const seed = option("seed", Date.now() % 1_000_000);
-const wanted = option("events", 1_000_000);
-const bankEvents = option("bank", 200_000);
+const events = option("events", 1_000_000);
+const bank = option("bank", 100_000);
 const began = performance.now();
 const say = (words: string): void =>
   console.error(`${((performance.now() - began) / 1000).toFixed(0)} s  ${words}`);
 
-const violations: string[] = [];
+const parts: readonly Part[] = [
+  ...Array.from({ length: SEARCH_COUNT }, (_, index): Part => ({ kind: "search", index })),
+  { kind: "random", seed, events, least: Math.floor((LEAST_PER_EDGE * events) / 1_000_000) },
+  ...Array.from(
+    { length: MUTANT_SHARES },
+    (_, share): Part => ({ kind: "mutants", seed, events: bank, share, of: MUTANT_SHARES }),
+  ),
+  { kind: "simulation", seed, runs: option("simulated", 60) },
+];
+
+const inProcess = (part: Part): Promise<Outcome> =>
+  new Promise((resolve, reject) => {
+    const child = fork(new URL("./prove/lane.ts", import.meta.url), { execArgv: ["--import", "tsx"] });
+    child.once("message", (outcome) => resolve(outcome as Outcome));
+    child.once("exit", (code) => reject(new Error(`a part ended with ${code} and said nothing`)));
+    child.send(part);
+  });
+
 say(`seed ${seed}`);
+const waiting = [...parts];
+const outcomes: Outcome[] = [];
+const lane = async (): Promise<void> => {
+  for (let part = waiting.shift(); part; part = waiting.shift()) {
+    const outcome = await inProcess(part);
+    outcomes.push(outcome);
+    say(`${outcome.words}, ${outcome.violations.length} violations`);
+    for (const line of [
+      ...outcome.violations.slice(0, 10),
+      ...(outcome.missed ?? []).map((name) => `not caught: ${name}`),
+    ])
+      say(`  ${line}`);
+  }
+};
+await Promise.all(Array.from({ length: availableParallelism() }, lane));
 
-let states = 0;
-let searchedEdges = 0;
-for (const plan of SEARCHES) {
-  const found = explore(searchOf(plan));
-  states += found.states;
-  searchedEdges += found.accepted + found.refused;
-  violations.push(...found.violations);
-  say(
-    `${plan.name}: ${found.states} states, ${found.accepted} moves taken, ${found.refused} refused, ${found.violations.length} violations`,
-  );
-}
-
-const runs = randomRuns({ documents: proofDocuments(seed, 12), seed, events: wanted });
-violations.push(...runs.violations);
-const edges = new Set(SHIPPED.flatMap(({ rig, procedure }) => edgesOf(createSequence(rig, procedure))));
-const least = Math.floor((LEAST_PER_EDGE * wanted) / 1_000_000);
-const rare = [...edges].filter((edge) => (runs.edges.get(edge) ?? 0) < least);
-say(`random: ${runs.events} events in ${runs.runs} runs: ${JSON.stringify(runs.reached)}`);
-for (const edge of rare)
-  violations.push(`edge taken under ${least} times: ${edge} (${runs.edges.get(edge) ?? 0})`);
-
-const bank = recordBank({ documents: bankDocuments(seed), seed, events: bankEvents, wordByWord: 2 });
-const all = mutants();
-const missed = all.filter((mutant) => caughtAfter(bank, mutant) === undefined).map(({ name }) => name);
-say(`mutants: ${all.length - missed.length} of ${all.length} caught`);
-for (const name of missed) say(`  not caught: ${name}`);
-
-const simulated = await runSimulation(seed, option("simulated", 60));
-violations.push(...simulated.violations);
-say(
-  `simulated: ${simulated.runs} runs, ${simulated.faults} faults ${JSON.stringify(simulated.faultsByName)}`,
-);
-
-for (const violation of violations.slice(0, 20)) say(violation);
+type Count = "states" | "moves" | "mutants" | "events" | "edgesReached" | "edgesTotal" | "faults";
+const sum = (key: Count): number => outcomes.reduce((total, outcome) => total + (outcome[key] ?? 0), 0);
+const missed = outcomes.reduce((total, outcome) => total + (outcome.missed?.length ?? 0), 0);
+const violations = outcomes.reduce((total, outcome) => total + outcome.violations.length, 0);
 console.log(
   JSON.stringify({
-    states,
-    edges: searchedEdges,
+    states: sum("states"),
+    edges: sum("moves"),
     invariants: INVARIANTS,
-    mutants: all.length,
-    mutantsCaught: all.length - missed.length,
-    events: runs.events,
-    edgesReached: edges.size - rare.length,
-    edgesTotal: edges.size,
-    faults: simulated.faults,
-    violations: violations.length,
+    mutants: sum("mutants"),
+    mutantsCaught: sum("mutants") - missed,
+    events: sum("events"),
+    edgesReached: sum("edgesReached"),
+    edgesTotal: sum("edgesTotal"),
+    faults: sum("faults"),
+    violations,
   }),
 );
-process.exitCode = violations.length + missed.length > 0 ? 1 : 0;
+process.exitCode = violations + missed > 0 ? 1 : 0;
