@@ -187,7 +187,8 @@ export const explore = (search: Search): Found => {
     // Only its trail is needed again.
     frontier.nodes[id] = undefined;
   }
-  if (violations.length === 0) violations.push(...trapped(frontier));
+  // Where only some words may be said, a way out may be among the others.
+  if (violations.length === 0 && search.only === undefined) violations.push(...trapped(frontier));
   const byState = new Map<string, number>();
   for (const name of frontier.names) byState.set(name, (byState.get(name) ?? 0) + 1);
   return { states: frontier.names.length, accepted, refused, edges, violations, byState };
