@@ -11,6 +11,7 @@ const INVARIANTS = 18;
 /** How often a million events take each edge of the chart, at least. */
 const LEAST_PER_EDGE = 100;
 const MUTANT_SHARES = 4;
+const RANDOM_SHARES = 4;
 
 const option = (name: string, otherwise: number): number => {
   const at = process.argv.indexOf(`--${name}`);
@@ -26,7 +27,10 @@ const say = (words: string): void =>
 
 const parts: readonly Part[] = [
   ...Array.from({ length: SEARCH_COUNT }, (_, index): Part => ({ kind: "search", index })),
-  { kind: "random", seed, events, least: Math.floor((LEAST_PER_EDGE * events) / 1_000_000) },
+  ...Array.from(
+    { length: RANDOM_SHARES },
+    (_, share): Part => ({ kind: "random", seed: seed + share, events: Math.ceil(events / RANDOM_SHARES) }),
+  ),
   ...Array.from(
     { length: MUTANT_SHARES },
     (_, share): Part => ({ kind: "mutants", seed, events: bank, share, of: MUTANT_SHARES }),
@@ -59,10 +63,16 @@ const lane = async (): Promise<void> => {
 };
 await Promise.all(Array.from({ length: availableParallelism() }, lane));
 
-type Count = "states" | "moves" | "mutants" | "events" | "edgesReached" | "edgesTotal" | "faults";
+type Count = "states" | "moves" | "mutants" | "events" | "faults";
 const sum = (key: Count): number => outcomes.reduce((total, outcome) => total + (outcome[key] ?? 0), 0);
 const missed = outcomes.reduce((total, outcome) => total + (outcome.missed?.length ?? 0), 0);
-const violations = outcomes.reduce((total, outcome) => total + outcome.violations.length, 0);
+const taken = new Map<string, number>();
+for (const { edges = {} } of outcomes)
+  for (const [edge, times] of Object.entries(edges)) taken.set(edge, (taken.get(edge) ?? 0) + times);
+const least = Math.floor((LEAST_PER_EDGE * events) / 1_000_000);
+const rare = [...taken].filter(([, times]) => times < least);
+for (const [edge, times] of rare) say(`  edge taken ${times} times, under ${least}: ${edge}`);
+const violations = rare.length + outcomes.reduce((total, outcome) => total + outcome.violations.length, 0);
 console.log(
   JSON.stringify({
     states: sum("states"),
@@ -71,8 +81,8 @@ console.log(
     mutants: sum("mutants"),
     mutantsCaught: sum("mutants") - missed,
     events: sum("events"),
-    edgesReached: sum("edgesReached"),
-    edgesTotal: sum("edgesTotal"),
+    edgesReached: taken.size - rare.length,
+    edgesTotal: taken.size,
     faults: sum("faults"),
     violations,
   }),

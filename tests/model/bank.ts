@@ -1,4 +1,4 @@
-import { advance, createSequence, type Sequence } from "../../core/sequence/advance.ts";
+import { advance, createSequence, permitted, type Sequence } from "../../core/sequence/advance.ts";
 import type { Snapshot } from "../../core/sequence/context.ts";
 import type { Act } from "../../core/sequence/vocabulary.ts";
 import { deviate } from "./deviations.ts";
@@ -21,6 +21,8 @@ export type Banked = {
   readonly from: string;
   readonly state: string;
   readonly refusedFor: string | undefined;
+  /** What each call would meet right after it: a fact that fell shows before anybody misses it. */
+  readonly shut: string;
   /** The odd word after which the crew is being followed here. */
   readonly deviation?: string;
 };
@@ -35,7 +37,7 @@ export type BankWanted = {
 };
 
 export const recordBank = ({ documents, seed, events, wordByWord }: BankWanted): Bank => {
-  const acts: Banked[] = [];
+  const acts: Omit<Banked, "shut">[] = [];
   const index = new Map<object, number>();
   const heard = (told: Heard & { readonly deviation?: string }): void => {
     const { id: _, documents: doc, ...rest } = told;
@@ -49,7 +51,7 @@ export const recordBank = ({ documents, seed, events, wordByWord }: BankWanted):
     const sequence = createSequence(rig, procedure);
     deviate({ sequence, seeds: [1, 2, 3, 4, 5], follow: 12, heard, firstId: acts.length });
   }
-  return { documents, acts };
+  return { documents, acts: asked(documents, acts) };
 };
 
 const outcome = (sequence: Sequence, snapshot: Snapshot, act: Act) => {
@@ -57,6 +59,23 @@ const outcome = (sequence: Sequence, snapshot: Snapshot, act: Act) => {
   return result.ok
     ? { snapshot: result.value, refusedFor: undefined }
     : { snapshot, refusedFor: [...new Set(result.issues.map(({ code }) => code))].sort().join() };
+};
+
+const shutAfter = (sequence: Sequence, snapshot: Snapshot, act: Act): string =>
+  permitted(sequence, snapshot, act)
+    .map(({ type, missing }) => `${type}: ${missing.map(({ code }) => code).join()}`)
+    .join("; ");
+
+/** Goes through the acts with the sequence itself, and asks after each what is shut. */
+const asked = (documents: readonly Documents[], acts: readonly Omit<Banked, "shut">[]): readonly Banked[] => {
+  const sequences = documents.map(({ rig, procedure }) => createSequence(rig, procedure));
+  const snapshots: Snapshot[] = [];
+  return acts.map((banked) => {
+    const sequence = sequences[banked.on]!;
+    const { snapshot } = outcome(sequence, snapshots[banked.before] ?? sequence.initial, banked.act);
+    snapshots.push(snapshot);
+    return { ...banked, shut: shutAfter(sequence, snapshot, banked.act) };
+  });
 };
 
 /** A mutant going through the bank, in any order: what came before an act is gone through first. */
@@ -80,12 +99,13 @@ class Trial {
   }
 
   private differs(id: number): boolean {
-    const { before, on, act, state, refusedFor } = this.bank.acts[id]!;
+    const { before, on, act, state, refusedFor, shut } = this.bank.acts[id]!;
     const sequence = this.sequences[on]!;
     const after = outcome(sequence, this.snapshots[before] ?? sequence.initial, act);
     this.tried += 1;
     this.snapshots[id] = after.snapshot;
-    return after.snapshot.state !== state || after.refusedFor !== refusedFor;
+    if (after.snapshot.state !== state || after.refusedFor !== refusedFor) return true;
+    return shutAfter(sequence, after.snapshot, act) !== shut;
   }
 }
 

@@ -1,6 +1,6 @@
 import type { Step } from "../../core/procedure/procedure.ts";
 import type { Reading } from "../../core/record/reading.ts";
-import type { Act, SequenceEvent } from "../../core/sequence/vocabulary.ts";
+import type { Act, BackTarget, SequenceEvent } from "../../core/sequence/vocabulary.ts";
 import { CALLS as CALLED_FROM } from "./independent/permissions.ts";
 import type { Documents } from "./independent-model.ts";
 
@@ -226,6 +226,8 @@ const words = (crew: Crew): readonly Move[] => {
     { type: "discharge-agreed", person: "p", words: "yes" },
     { type: "discharge-agreed", person: by, words: "yes" },
     ...back.map((to) => ({ type: "back-called", to, why: "again" }) as const),
+    // A log from elsewhere may name a place that there is no way back to.
+    { type: "back-called", to: "charging" as BackTarget, why: "again" },
     { type: "unresolved-declared", why: "jammed" },
     { type: "unresolved-ended", person: "p", evidence: "seen", done: "vented" },
     { type: "unresolved-ended", person: by, evidence: "seen", done: "vented" },

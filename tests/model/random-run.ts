@@ -46,7 +46,7 @@ export type Heard = {
 };
 
 /** How often each edge of the chart is to be taken, at least, in runs of a given length. */
-const due = (events: number): number => 10 + (events * 130) / 1e6;
+const due = (events: number): number => 10 + (events * 240) / 1e6;
 
 /** A state that passes in one word has to be odd at once; the long way there must not be lost too often. */
 const oddness = (state: string, behind: number): number => {

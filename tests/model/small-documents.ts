@@ -210,13 +210,14 @@ export const stepByStep = (rig: Rig): Procedure =>
  */
 export const everyForm = (rig: Rig): Procedure => {
   const plain = stepByStep(rig);
-  const gauge = rig.gauges.at(-1)?.id ?? "line";
+  const gauge = rig.gauges.findLast(({ side }) => side !== "supply")?.id ?? "line";
   const more = (phase: PhaseId): readonly Step[] => {
     const hot = HOT_PHASES.includes(phase);
-    const limit = hot ? rig.bottle.limit_Pa : 4e3;
+    // While making safe only a pointer at zero is good: any other reading is air in the bottle.
+    const limit = hot && phase !== "making-safe" ? rig.bottle.limit_Pa : 4e3;
     return [
       ...plain.phases[phase],
-      ...(phase === "making-safe" ? [] : [step(`glance-${phase}`, "installer", pressure(gauge, 0, limit))]),
+      step(`glance-${phase}`, "installer", pressure(gauge, 0, limit)),
       ...(hot ? [] : [{ ...step(`extra-${phase}`, "installer", ACT), skippable: true }]),
     ];
   };
