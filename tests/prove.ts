@@ -20,7 +20,7 @@ const option = (name: string, otherwise: number): number => {
 
 const seed = option("seed", Date.now() % 1_000_000);
 const events = option("events", 1_000_000);
-const bank = option("bank", 100_000);
+const bank = option("bank", 30_000);
 const began = performance.now();
 const say = (words: string): void =>
   console.error(`${((performance.now() - began) / 1000).toFixed(0)} s  ${words}`);

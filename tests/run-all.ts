@@ -20,7 +20,7 @@ const phases: Phase[] = [
   { name: "types", run: () => script("types") },
   { name: "lint", run: () => script("lint") },
   { name: "the terminal, built", run: () => script("prepare") },
-  { name: "unit, property, model, reference", run: () => vitest("tests/vitest.config.ts") },
+  { name: "unit, property, model, reference", run: () => vitest("tests/vitest.config.ts", "--coverage") },
   { name: "build, nothing left out of the offline copy", run: () => script("build") },
   { name: "size", run: () => script("size") },
   { name: "browser", run: inBrowser },
@@ -58,11 +58,12 @@ async function script(name: string): Promise<Tally> {
   return tallyOf(await exitCode("npm", ["run", "--silent", name]));
 }
 
-async function vitest(config: string): Promise<Tally> {
+async function vitest(config: string, ...more: string[]): Promise<Tally> {
   const report = join(reports, `${config.replaceAll("/", "-")}.json`);
   const code = await exitCode("npx", [
     ...["vitest", "run", "--config", config],
     ...["--reporter=default", "--reporter=json", `--outputFile.json=${report}`],
+    ...more,
   ]);
   return countVitest(code, () => readFileSync(report, "utf8"));
 }

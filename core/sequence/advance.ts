@@ -12,6 +12,7 @@ import { RULES } from "./rules.ts";
 import type { StateId } from "./states.ts";
 import {
   type Act,
+  type EventType,
   PERMISSION_TYPES,
   type PermissionType,
   type SequenceEvent,
@@ -44,7 +45,7 @@ const notHere = (state: StateId, act: Act): Missing =>
  * @fails every fact and rule that is missing at this permission, or `not-here`
  */
 export const advance = (sequence: Sequence, snapshot: Snapshot, act: Act): Result<Snapshot, Missing> => {
-  if (act.event.type in edgesOf(sequence, snapshot.state)) {
+  if (answersTo(sequence, snapshot.state, act.event.type)) {
     const before = sequence.chart.resolveState({ value: snapshot.state, context: snapshot.context });
     const [after] = transition(sequence.chart, before, { type: act.event.type, act });
     if (after.context !== snapshot.context)
@@ -54,8 +55,9 @@ export const advance = (sequence: Sequence, snapshot: Snapshot, act: Act): Resul
   return failed(...(list.length > 0 ? list : [notHere(snapshot.state, act)]));
 };
 
-/** What the chart answers to in a state: all else is refused there without asking it. */
-const edgesOf = ({ chart }: Sequence, state: StateId): object => chart.config.states?.[state]?.on ?? {};
+/** Whether the chart has an edge for it in a state: all else is refused there without asking it. */
+const answersTo = ({ chart }: Sequence, state: StateId, type: EventType): boolean =>
+  chart.states[state]?.transitions.has(type) === true;
 
 export type Permitted = { readonly type: PermissionType; readonly missing: readonly Missing[] };
 
@@ -65,8 +67,7 @@ export const permitted = (
   snapshot: Snapshot,
   now: Stamp & { readonly by: string },
 ): readonly Permitted[] => {
-  const edges = edgesOf(sequence, snapshot.state);
-  return CALLS.filter((type) => type in edges).map((type) => {
+  return CALLS.filter((type) => answersTo(sequence, snapshot.state, type)).map((type) => {
     const event = { type } as SequenceEvent;
     return {
       type,

@@ -48,10 +48,9 @@ const applies = (doc: Doc, { on, when }: Void, event: SequenceEvent): boolean =>
 const voidedBy = (doc: Doc, row: FactRow, event: SequenceEvent): readonly string[] =>
   row.voids
     .filter((entry) => applies(doc, entry, event))
-    .flatMap((entry) => {
-      if (entry.scope !== "same") return keysOf(doc, row);
-      return "restraint" in event ? [factKey(row.id, event.restraint)] : [];
-    });
+    .flatMap(({ scope }) =>
+      scope === "same" && "restraint" in event ? [factKey(row.id, event.restraint)] : keysOf(doc, row),
+    );
 
 /** Facts that the named entry established: a correction takes them away and proves nothing new. */
 export const establishedBy = (doc: Doc, facts: Facts, seq: number): readonly string[] =>

@@ -116,4 +116,4 @@ export const stepAtHand = (doc: Doc, snapshot: Snapshot): Step | undefined => op
 
 /** The roles that a person has held; codes are free words, so that only the record's own keys count. */
 export const rolesHeld = ({ held }: Pick<Context, "held">, person: string): readonly Role[] =>
-  Object.hasOwn(held, person) ? (held[person] ?? []) : [];
+  (Object.hasOwn(held, person) ? held[person] : undefined) ?? [];

@@ -19,7 +19,9 @@ export const proofDocuments = (seed: number, generatedCount: number): readonly D
  * to be gone through word by word; one is out of service.
  */
 export const bankDocuments = (seed: number): readonly Documents[] => {
-  const rigs = (["vent", "release"] as const).map((emptying) => smallRig({ restraints: 2, emptying }));
+  const rigs = (["vent", "release"] as const).map((emptying) =>
+    smallRig({ restraints: 2, emptying, bottleGauge: true }),
+  );
   const tagged = smallRig({ restraints: 2, emptying: "vent" });
   return [
     ...rigs.map((rig) => ({ rig, procedure: everyForm(rig) })),

@@ -15,7 +15,12 @@ export type Emptying = Rig["emptying"]["kind"];
 
 const MARKS = ["A", "B", "C", "D"] as const;
 
-export const smallRig = (options: { restraints: 1 | 2 | 3 | 4; emptying: Emptying }): Rig => ({
+export const smallRig = (options: {
+  restraints: 1 | 2 | 3 | 4;
+  emptying: Emptying;
+  /** Beside the one that the vent's evidence asks for: a bottle may have a gauge and no vent. */
+  bottleGauge?: boolean;
+}): Rig => ({
   format: "fourfast-rig",
   version: 1,
   id: `small-${options.emptying}-${options.restraints}`,
@@ -42,7 +47,7 @@ export const smallRig = (options: { restraints: 1 | 2 | 3 | 4; emptying: Emptyin
   gauges: [
     gauge("supply", "supply", 16e5),
     gauge("line", "line", 6e5),
-    ...(options.emptying === "vent" ? [gauge("bottle", "bottle", 6e5)] : []),
+    ...(options.bottleGauge || options.emptying === "vent" ? [gauge("bottle", "bottle", 6e5)] : []),
   ],
   oneWayValveOpens_Pa: 1e4,
   supply: {
