@@ -1,4 +1,3 @@
-import type { Awake } from "../widgets/awake.ts";
 import { BackPanel } from "./back-panel.tsx";
 import { CrewPanel } from "./crew-panel.tsx";
 import { ClearHold } from "./hold-screen.tsx";
