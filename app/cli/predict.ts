@@ -1,8 +1,8 @@
 import { parseSetup } from "../../core/exchange/setup.ts";
 import { predict } from "../../core/propulsion/prediction.ts";
 import { predictionBudget } from "../../core/propulsion/prediction-budget.ts";
-import { failed, type Issue, issue, type Result } from "../../core/result.ts";
 import { predictionTable } from "./predict-table.ts";
+import { readJsonFile } from "./read-json.ts";
 import type { ExitCode, Io } from "./verb.ts";
 
 export const predictHelp = `Says what a shot will give, from the conditions in a setup file.
@@ -42,7 +42,7 @@ export async function predictVerb(args: readonly string[], io: Io): Promise<Exit
     io.err(`${usage}\n\n${predictHelp}`);
     return 2;
   }
-  const json = await readJson(usage.setupPath, io);
+  const json = await readJsonFile(usage.setupPath, io);
   const parsed = json.ok ? parseSetup(json.value, "predict") : json;
   const result = parsed.ok ? predict(parsed.value.setup) : parsed;
   if (!parsed.ok || !result.ok) {
@@ -70,21 +70,4 @@ function readArguments(args: readonly string[]): { setupPath: string; json: bool
     } else return `predict does not know ${JSON.stringify(arg)}`;
   }
   return setupPath === undefined ? "predict needs --setup FILE" : { setupPath, json };
-}
-
-async function readJson(path: string, io: Io): Promise<Result<unknown, Issue>> {
-  let bytes: Uint8Array;
-  try {
-    bytes = await io.readFile(path);
-  } catch (error) {
-    const remedy = "look at the path, and whether the file may be read";
-    return failed(issue("file-unreadable", path, String((error as Error).message), remedy));
-  }
-  try {
-    return { ok: true, value: JSON.parse(new TextDecoder("utf-8", { fatal: true }).decode(bytes)) };
-  } catch (error) {
-    const remedy =
-      "the setup is JSON: keys and texts in double quotes, a point in decimals, no comma at the end";
-    return failed(issue("json-invalid", path, String((error as Error).message), remedy));
-  }
 }

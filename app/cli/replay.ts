@@ -1,6 +1,8 @@
 import { parseProcedure } from "../../core/procedure/parse-procedure.ts";
-import { failed, type Issue, issue, ok, type Result } from "../../core/result.ts";
+import { SequenceEventSchema } from "../../core/record/event-schema.ts";
+import { failed, issue, ok, type Result } from "../../core/result.ts";
 import { parseRig } from "../../core/rig/parse-rig.ts";
+import { readDocument } from "../../core/schema/read-document.ts";
 import { advance, createSequence, permitted, type Sequence } from "../../core/sequence/advance.ts";
 import type { Snapshot } from "../../core/sequence/context.ts";
 import { tagsOf } from "../../core/sequence/states.ts";
@@ -100,42 +102,41 @@ async function readActs(path: string, io: Io): Promise<Result<readonly Said[]>> 
   } catch (error) {
     return failed(issue("file-unreadable", path, String((error as Error).message), "look at the path"));
   }
-  const issues: Issue[] = [];
-  const said: Said[] = [];
-  for (const [index, content] of text.split(/\r?\n/).entries()) {
-    if (content.trim() === "") continue;
-    const act = readAct(content, said.length);
-    if (typeof act === "string")
-      issues.push(issue("line-not-an-act", `${path}, line ${index + 1}`, act, "see docs/formats.md"));
-    else if (act) said.push({ line: index + 1, act });
-  }
-  return issues.length > 0 ? failed(...issues) : ok(said);
+  const read = text.split(/\r?\n/).flatMap((content, index) => {
+    const where = `${path}, line ${index + 1}`;
+    return content.trim() === "" ? [] : [{ line: index + 1, act: readAct(content, where) }];
+  });
+  const issues = read.flatMap(({ act }) => (act.ok ? [] : act.issues));
+  if (issues.length > 0) return failed(...issues);
+  const acts = read.flatMap(({ line, act }) => (act.ok && act.value ? [{ line, loose: act.value }] : []));
+  return ok(acts.map(({ line, loose }, place) => ({ line, act: { seq: place, ...loose } })));
 }
 
-/** The act, undefined for what does not concern the sequence, or what is wrong. */
-const readAct = (content: string, place: number): Act | undefined | string => {
+/** An act without its place where the line names none. */
+type Loose = Omit<Act, "seq"> & { readonly seq?: number };
+
+/** @returns undefined for what does not concern the sequence */
+const readAct = (content: string, where: string): Result<Loose | undefined> => {
+  const no = (detail: string) => failed(issue("line-not-an-act", where, detail, "see docs/formats.md"));
   let json: unknown;
   try {
     json = JSON.parse(content);
   } catch (error) {
-    return `no JSON: ${(error as Error).message}`;
+    return no(`no JSON: ${(error as Error).message}`);
   }
-  if (typeof json !== "object" || json === null) return "no object";
+  if (typeof json !== "object" || json === null) return no("no object");
   const { at, mono, session, by, event, seq } = json as Partial<Record<string, unknown>>;
   const type = typeof event === "object" && event !== null ? (event as { type?: unknown }).type : undefined;
-  if (typeof type !== "string") return "no event with a type";
-  if (ABOUT_THE_RECORD.includes(type)) return undefined;
-  if (!KNOWN.includes(type)) return `"${type}" is no word of the log`;
-  if (!Number.isSafeInteger(at) || !Number.isSafeInteger(mono)) return "at and mono are whole numbers";
-  if (typeof session !== "string" || typeof by !== "string") return "session and by are texts";
-  return {
-    seq: Number.isSafeInteger(seq) ? (seq as number) : place,
-    at: at as number,
-    mono: mono as number,
-    session,
-    by,
-    event: event as Act["event"],
-  };
+  if (typeof type !== "string") return no("no event with a type");
+  if (ABOUT_THE_RECORD.includes(type)) return ok(undefined);
+  if (!KNOWN.includes(type)) return no(`"${type}" is no word of the log`);
+  if (!Number.isSafeInteger(at) || !Number.isSafeInteger(mono)) return no("at and mono are whole numbers");
+  if (typeof session !== "string" || typeof by !== "string") return no("session and by are texts");
+  const read = readDocument(SequenceEventSchema, event);
+  if (read.value === undefined)
+    return failed(...read.issues.map((found) => ({ ...found, where: `${where}, event.${found.where}` })));
+  const stamp = { at: at as number, mono: mono as number, session };
+  return ok({ ...stamp, by, event: read.value, ...(Number.isSafeInteger(seq) && { seq: seq as number }) });
 };
 
 type Usage = {

@@ -19,6 +19,9 @@ const FILES: Readonly<Record<string, string>> = {
   "entries.jsonl": lines.slice(3).join("\n"),
   "early.jsonl": [act({ type: "fill-called" }), act({ type: "air-seen-on" }, 2000)].join("\n"),
   "broken.jsonl": [act({ type: "warp-called" }), "{", act({ type: "noted", text: "x" })].join("\n"),
+  "vague.jsonl": [act({ type: "signed-on" }), act({ type: "hold-called", why: "gust", whom: "c" })].join(
+    "\n",
+  ),
   "rig.json": JSON.stringify(HERON.rig),
   "procedure.json": JSON.stringify(HERON.procedure),
 };
@@ -84,6 +87,17 @@ test("replay lists every line that is no act, and folds nothing then", async () 
   expect(issues.map(({ where }: { where: string }) => where)).toEqual([
     "broken.jsonl, line 1",
     "broken.jsonl, line 2",
+  ]);
+});
+
+test("replay reads each event's fields as strictly as a run file's", async () => {
+  const { code, out } = await terminal(replayVerb, "vague.jsonl", ...documents, "--json");
+  const { issues } = JSON.parse(out);
+  expect(code).toBe(1);
+  expect(issues.map(({ code, where }: { code: string; where: string }) => `${code} ${where}`)).toEqual([
+    "key-missing vague.jsonl, line 1, event.person",
+    "key-missing vague.jsonl, line 1, event.role",
+    "key-unknown vague.jsonl, line 2, event.whom",
   ]);
 });
 
