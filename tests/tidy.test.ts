@@ -5,6 +5,7 @@ import { deadDependencyFindings } from "./tidy/dependencies.ts";
 import { folderFindings } from "./tidy/folders.ts";
 import { housePaths, readHouse } from "./tidy/house.ts";
 import { circleFindings, importFindings } from "./tidy/imports.ts";
+import { issueCodeFindings } from "./tidy/issue-codes.ts";
 import { lengthFindings } from "./tidy/length.ts";
 import { linkFindings } from "./tidy/links.ts";
 import { defaultExportFindings, nameFindings } from "./tidy/names.ts";
@@ -15,6 +16,7 @@ import { wordFindings } from "./tidy/words.ts";
 /** The house style as a test; each rule is itself tested in tests/tidy/rules.test.ts. */
 const paths = housePaths();
 const house = readHouse();
+const formats = house.find(({ path }) => path === "docs/formats.md") ?? { path: "docs/formats.md", text: "" };
 
 const inWords = (findings: readonly Finding[]) =>
   findings.map(({ path, line, what }) => `${path}:${line} ${what}`);
@@ -29,6 +31,10 @@ test.each<[string, () => Finding[]]>([
   ["no dead file", () => deadFileFindings(house)],
   ["no dead dependency", () => deadDependencyFindings(house)],
   ["no dead link", () => linkFindings(house, paths)],
+  [
+    "docs/formats.md lists every issue code that can be given, and no other",
+    () => issueCodeFindings(house, formats),
+  ],
   ["files and functions keep to one duty", () => lengthFindings(house, ratchet)],
   ["the top level is fixed and tests mirror the sources", () => folderFindings(paths)],
 ])("%s", (_claim, findings) => {
