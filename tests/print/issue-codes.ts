@@ -78,7 +78,7 @@ export const ISSUE_AREAS: readonly Area[] = [
       ["deviation-void", "a deviation that may not be, or that its own author accepted", "mend the procedure, or have another person accept it"],
       ["deviation-lapsed", "its last day is over", "mend the procedure, or renew it by name"],
       ["deviation-unused", "its rule finds nothing there", "take it out"],
-      ["deviation-accepted", "a rule is not met by somebody's word (a note)", "nothing; it prints on the card and in the review"],
+      ["deviation-accepted", "a rule is not met by somebody's word (a note)", "nothing; it shows in the review"],
       ["not-approved", "nobody but the author has approved the procedure", "somebody else reads it with the findings, and approves it"],
       ["rig-out-of-service", "the rig is tagged out", "call staff; the tag says why"],
       ["part-worn", "a part has been used as often as it may", "change it; enter the new one with its own count"],

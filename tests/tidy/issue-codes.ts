@@ -67,7 +67,7 @@ export function issueCodeFindings(house: readonly Source[], page: Source): Findi
       .map(({ code, path, line }) => ({
         path,
         line,
-        what: `${code} is not in ${page.path}: add it to tests/print/issue-codes.ts, then npm run print`,
+        what: `${code} is not in ${page.path}: add it to tests/print/issue-codes.ts where no table has it, then npm run print`,
       })),
     ...listed
       .filter(({ code }) => !emitted.has(code))
