@@ -1,8 +1,13 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
+import { emptyRecord } from "../../app/bench/bench-record.ts";
+import { seriesCsv } from "../../app/bench/export.ts";
 import { verbs } from "../../app/cli/verbs.ts";
 import { HERON } from "../../app/demo/documents.ts";
+import { matrixCsv } from "../../app/plan/matrix-csv.ts";
 import { shotChoices } from "../../core/exchange/setup-shot.ts";
+import { matrixText } from "../../core/plan/matrix-file.ts";
+import { testMatrix } from "../../core/plan/test-matrix.ts";
 import { unitNamed } from "../../core/units/units.ts";
 import { LoggedWalk } from "../core/review/logged-walk.ts";
 import { committed } from "./page.ts";
@@ -117,6 +122,34 @@ describe("formats.md names every key, and no other, of", () => {
       expect(codesIn(row.split(" | ")[1] ?? "")).toEqual(head.split(","));
     }
     expect(heads.size).toBe(3);
+  });
+});
+
+describe("formats.md names what bench and plan write:", () => {
+  const text = section("## Files of bench and plan");
+  const paragraph = (start: string) => text.split("\n").find((line) => line.startsWith(start)) ?? "";
+  const levels = { water_kg: [0.5], setPressure_Pa: [3e5], replicates: 1, crews: ["K"], seed: 1 };
+
+  test("the columns of a series, in their order", () => {
+    expect(codesIn(paragraph("The series as CSV"))).toEqual(seriesCsv([]).trim().split(","));
+  });
+
+  test("the columns and keys of a matrix", () => {
+    const matrix = testMatrix(levels);
+    if (!matrix.ok) throw new Error("the levels are in order");
+    expect(codesIn(paragraph("As CSV"))).toEqual(
+      matrixCsv(matrix.value, undefined).split("\r\n")[0]?.split(","),
+    );
+    const given = pathsIn(JSON.parse(matrixText("heron", levels)), new Set());
+    expect(keysOf(text)).toEqual(
+      expect.arrayContaining(given.filter((key) => !/^(format|version)$/.test(key))),
+    );
+  });
+
+  test("the keys of a bench record", () => {
+    const { format, version, ...rest } = emptyRecord("0".repeat(64), "heron-01.csv");
+    expect(paragraph(`**\`${format}\`**, version ${version}`)).not.toBe("");
+    expect(keysOf(text)).toEqual(expect.arrayContaining(Object.keys(rest)));
   });
 });
 
