@@ -106,11 +106,11 @@ function quantitiesOf(setup: ShotSetup): Quantities {
 }
 
 function inputEffects(setup: ShotSetup, uncertainties: Partial<InputUncertainties>): readonly Effect[] {
-  const here = quantitiesOf(setup);
   return predictionBudget(setup, uncertainties).rows.map(({ quantity, value, u }): Effect => {
     const step = 1e-4 * value || 1e-6;
-    const there = quantitiesOf({ ...setup, [quantity]: value + step });
-    return { cause: quantity, u, slope: mapQuantities((key) => (there[key] - here[key]) / step) };
+    const above = quantitiesOf({ ...setup, [quantity]: value + step });
+    const below = quantitiesOf({ ...setup, [quantity]: value - step });
+    return { cause: quantity, u, slope: mapQuantities((key) => (above[key] - below[key]) / (2 * step)) };
   });
 }
 

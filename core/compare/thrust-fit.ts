@@ -74,8 +74,7 @@ export function modelThrust(
   if (!(shotOf(shot).areaRatio < 1)) return undefined;
   const curve = thrustCurve(shot, { unsteady: setup.bottleDiameter_m !== undefined });
   if (!curve.ok) return undefined;
-  // Finer than the record, else where in a sample the release falls would be lost, and with it the slope in time.
-  const parts = 2 * Math.ceil(fine_Hz / (2 * record.rate_Hz)) + 1;
+  const parts = finePartsOf(record);
   const step_s = 1 / (record.rate_Hz * parts);
   const first_s = record.t_s[0]! - (parts / 2) * step_s - delay_s;
   const edges_s = Float64Array.from(
@@ -86,6 +85,9 @@ export function modelThrust(
   return Float64Array.from(record.used, (i) => smooth_N[i * parts + (parts - 1) / 2]!);
 }
 
+/** Odd. Finer than the record, else where in a sample the release falls would be lost, and with it the slope in time. */
+const finePartsOf = ({ rate_Hz }: FitRecord) => 2 * Math.ceil(fine_Hz / (2 * rate_Hz)) + 1;
+
 export const usedThrust = ({ smooth_N, used }: FitRecord) => Float64Array.from(used, (i) => smooth_N[i]!);
 
 export type Descent = {
@@ -95,13 +97,22 @@ export type Descent = {
   readonly fitted_N: Float64Array;
 };
 
-const step: FitParameters = { exponent: 1e-4, contraction: 1e-4, delay_s: 1e-5, velocityCoefficient: 1e-4 };
+/**
+ * For the differences of the Jacobian. In time just one fine sample: the model has a kink wherever the
+ * release crosses an edge of them, and over a whole period the kinks drop out.
+ */
+const stepsOf = (record: FitRecord): FitParameters => ({
+  exponent: 1e-4,
+  contraction: 1e-4,
+  delay_s: 1 / (record.rate_Hz * finePartsOf(record)),
+  velocityCoefficient: 1e-4,
+});
 const rounds = 40;
 
 /**
  * Levenberg and Marquardt's descent, damped by the columns' own lengths.
  * @returns undefined where it does not come to rest
- * @source Marquardt, J. SIAM 11 (1963) 431
+ * @source Marquardt, J. SIAM 11 (1963) 431; damping by the gain kept, as in Fletcher, AERE-R 6799 (1971)
  */
 export function descend(
   setup: ShotSetup,
@@ -117,19 +128,21 @@ export function descend(
     const jacobian = jacobianAt(setup, parameters, fitted_N, record, free);
     if (jacobian === undefined) return undefined;
     const residual = measured_N.map((thrust_N, i) => thrust_N - fitted_N![i]!);
-    if (gainLeft(jacobian, residual, free.length) < rest(residual, measured_N)) {
+    if (gainLeft(jacobian, residual, free.length) < rest(residual, measured_N, free.length)) {
       return { parameters, jacobian, fitted_N };
     }
     const change = dampedStep(jacobian, residual, free.length, damping);
     const next = moved(parameters, free, change);
     const nextFitted_N = modelThrust(setup, next, record);
-    const better =
-      nextFitted_N !== undefined && squares(measured_N, nextFitted_N) <= squares(measured_N, fitted_N);
-    if (better) {
+    const before = total(residual);
+    const gain = nextFitted_N === undefined ? -1 : before - squares(measured_N, nextFitted_N);
+    if (nextFitted_N !== undefined && gain >= 0) {
       parameters = next;
       fitted_N = nextFitted_N;
     }
-    damping *= better ? 0.1 : 10;
+    // A step that keeps little of its promise has crossed the valley: shorter ones then, though it gained.
+    const kept = gain / (before - total(afterStep(jacobian, residual, change)));
+    damping *= kept > 0.75 ? 0.1 : kept < 0.25 ? 10 : 1;
   }
   return undefined;
 }
@@ -140,11 +153,12 @@ function gainLeft(jacobian: Float64Array, residual: Float64Array, count: number)
 }
 
 /**
- * At a ten-thousandth of the scatter the parameters are within a tenth of what scatter makes of them.
- * Less cannot be asked: where the release crosses the edge of a sample the model has a kink.
+ * The gain that is left, over the variance of one moment, is the square of how far the parameters
+ * still are from the best, in units of their own scatter: a fifth is near enough. Less cannot be
+ * asked: where the release crosses the edge of a sample the model has a kink.
  */
-const rest = (residual: Float64Array, measured_N: Float64Array) =>
-  1e-4 * total(residual) + 1e-14 * total(measured_N);
+const rest = (residual: Float64Array, measured_N: Float64Array, count: number) =>
+  (0.2 ** 2 * total(residual)) / (residual.length - count) + 1e-14 * total(measured_N);
 
 const total = (values: Float64Array) => values.reduce((sum, value) => sum + value * value, 0);
 
@@ -156,6 +170,7 @@ function jacobianAt(
   free: readonly FreeParameter[],
 ): Float64Array | undefined {
   const jacobian = new Float64Array(fitted_N.length * free.length);
+  const step = stepsOf(record);
   for (const [k, key] of free.entries()) {
     const shifted = modelThrust(setup, { ...parameters, [key]: parameters[key] + step[key] }, record);
     if (shifted === undefined) return undefined;
@@ -164,6 +179,10 @@ function jacobianAt(
   }
   return jacobian;
 }
+
+/** What the linear model says is left of the residual. */
+const afterStep = (jacobian: Float64Array, residual: Float64Array, change: Float64Array) =>
+  residual.map((r, i) => change.reduce((left, c, k) => left - jacobian[i * change.length + k]! * c, r));
 
 /** The damping as rows of its own: each parameter held to where it is, by a part of its column's length. */
 function dampedStep(

@@ -51,7 +51,8 @@ export function columnState(column: Column, airVolume_m3: number): ColumnState {
   const squared = flowSquared(column, airVolume_m3);
   const startInertia_m3 = inertia_m3(column, shot.airVolume_m3);
   const inertiaNow_m3 = inertia_m3(column, airVolume_m3);
-  const fading = (inertiaNow_m3 / startInertia_m3) ** memory / inertiaNow_m3;
+  // Without a neck the inertia ends at 0; the head does too, and what is left of the start times it.
+  const fading = inertiaNow_m3 > 0 ? (inertiaNow_m3 / startInertia_m3) ** memory / inertiaNow_m3 : 0;
   // dQ/dt = ½ d(Q²)/dV by differentiating the integral: no difference of near equals over a small K.
   const rate =
     (section_m2 ** 2 / shot.density_kg_m3) *
