@@ -3,7 +3,7 @@ import { list, name, quantity, whole, words } from "../schema/parts.ts";
 import type { DeepReadonly, SameShape } from "../schema/same-shape.ts";
 import { FACTS, type FactId } from "../sequence/facts.ts";
 import { ROLES } from "../sequence/roles.ts";
-import { PHASES, type PhaseId, type Procedure } from "./procedure.ts";
+import { PHASES, type PhaseId, type Procedure, RIG_NUMBERS } from "./procedure.ts";
 
 /** The procedure as a strict schema; published as docs/schemas/procedure.schema.json. */
 
@@ -20,6 +20,12 @@ const BandSchema = v.pipe(
   v.strictObject({
     min: v.exactOptional(quantity("SI", { least: -1e6, greatest: 1e9 })),
     max: v.exactOptional(quantity("SI", { least: -1e6, greatest: 1e9 })),
+    of: v.exactOptional(
+      v.pipe(
+        v.picklist(RIG_NUMBERS),
+        v.description("the rig's own number with its tolerance; min or max beside it stands for that end"),
+      ),
+    ),
   }),
   v.description("limits in SI: kg, Pa gauge, °C, N, s; a missing end is open"),
 );
@@ -93,7 +99,7 @@ const TimeLimitSchema = v.strictObject({
 
 export const StepSchema = v.strictObject({
   id: name("short name, used in the log"),
-  text: words("one act, verb first, at most 20 words", 200),
+  text: words("one act, verb first, at most 20 words; {water}, {pressure}: the rig's", 200),
   form: FormSchema,
   role: RoleSchema,
   place: v.pipe(v.picklist(["stand", "post", "line", "indoors", "bench"]), v.description("where it is done")),

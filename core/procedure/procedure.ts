@@ -40,8 +40,15 @@ export type LookAnswer = { readonly text: string; readonly good: boolean };
 /** Which number is asked for; the fold converts what was typed and compares it with the band. */
 export type Quantity = "water" | "pressure" | "temperature" | "force" | "duration" | "count";
 
-/** Limits in SI; a missing end is open on that side. */
-export type Band = { readonly min?: number; readonly max?: number };
+/** The numbers that a procedure may leave to the rig. */
+export const RIG_NUMBERS = ["water", "pressure"] as const;
+export type RigNumber = (typeof RIG_NUMBERS)[number];
+
+/**
+ * Limits in SI; a missing end is open on that side. `of`: the rig's own number with its tolerance, put
+ * in before a run starts (rig-numbers.ts); a run's own procedure has figures only.
+ */
+export type Band = { readonly min?: number; readonly max?: number; readonly of?: RigNumber };
 
 export type StepForm =
   | { readonly kind: "act" }

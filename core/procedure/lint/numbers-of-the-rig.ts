@@ -1,24 +1,16 @@
 import type { Rig } from "../../rig/rig.ts";
 import type { Band, Step } from "../procedure.ts";
+import { rigBand } from "../rig-numbers.ts";
 import { allSteps, type LintRule } from "./rule.ts";
 
 type Allowed = { readonly min?: number; readonly max?: number; readonly what: string };
 
 /** What the rig says of the number that this step measures; undefined where it says nothing. */
 const allowedFor = (step: Step, rig: Rig): Allowed | undefined => {
-  const { fill, pressure, supply, pull } = rig;
-  if (step.proves.includes("water-measured"))
-    return {
-      min: fill.water_kg - fill.tolerance_kg,
-      max: fill.water_kg + fill.tolerance_kg,
-      what: "the rig's water",
-    };
+  const { supply, pull } = rig;
+  if (step.proves.includes("water-measured")) return { ...rigBand(rig, "water"), what: "the rig's water" };
   if (step.proves.includes("at-pressure") || step.proves.includes("regulator-set"))
-    return {
-      min: pressure.set_Pa - pressure.tolerance_Pa,
-      max: pressure.set_Pa + pressure.tolerance_Pa,
-      what: "the rig's set pressure",
-    };
+    return { ...rigBand(rig, "pressure"), what: "the rig's set pressure" };
   if (step.proves.includes("supply-in-band"))
     return { min: supply.workingMin_Pa, max: supply.workingMax_Pa, what: "the supply's band" };
   if (step.proves.includes("pull-tested")) return { min: pull.force_N, what: "the rig's pull" };

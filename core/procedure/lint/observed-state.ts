@@ -41,7 +41,9 @@ const lookFaults = ({ step, where }: Placed): readonly Finding[] => {
 const formFault = ({ form }: Step): string | undefined => {
   if (form.kind === "act") return "an act that proves a fact is only a tick";
   if (form.kind === "wait") return "a wait shows nothing by itself";
-  if (form.kind === "measure" && form.band.min === undefined && form.band.max === undefined)
+  if (form.kind !== "measure") return undefined;
+  const { min, max, of } = form.band;
+  if (min === undefined && max === undefined && of === undefined)
     return "a reading without a band accepts any number";
   return undefined;
 };

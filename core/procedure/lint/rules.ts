@@ -17,6 +17,7 @@ import { insideLimits } from "./inside-limits.ts";
 import { killersFirst } from "./killers-first.ts";
 import { measureReadable } from "./measure-readable.ts";
 import { numbersHaveUnits } from "./numbers-have-units.ts";
+import { numbersLeftOpen } from "./numbers-left-open.ts";
 import { numbersOfTheRig } from "./numbers-of-the-rig.ts";
 import { observedState } from "./observed-state.ts";
 import { oneAct } from "./one-act.ts";
@@ -70,6 +71,7 @@ export const LINT_RULES: readonly LintRule[] = [
   idsUnique,
   restraintsSetUpFirst,
   numbersOfTheRig,
+  numbersLeftOpen,
   measureReadable,
   forThisRig,
 ];

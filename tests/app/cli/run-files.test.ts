@@ -15,7 +15,7 @@ const act = (event: object, at = 1000) => JSON.stringify({ at, mono: at * 10, se
 const FILES: Readonly<Record<string, string>> = {
   "run.txt": run,
   "cut.txt": lines.slice(0, -2).join("\n"),
-  "edited.txt": run.replace("0.600", "0.700"),
+  "edited.txt": run.replace("600 g", "700 g"),
   "entries.jsonl": lines.slice(3).join("\n"),
   "early.jsonl": [act({ type: "fill-called" }), act({ type: "air-seen-on" }, 2000)].join("\n"),
   "broken.jsonl": [act({ type: "warp-called" }), "{", act({ type: "noted", text: "x" })].join("\n"),

@@ -91,6 +91,18 @@ export const pressureCases: readonly RuleCase[] = [
     at: ["phases.clearing[0].form.band"],
   },
   {
+    fails: "numbers-left-open",
+    because: "the rig's water was not put in",
+    change: ({ step }) => bandOf(step("water"), { min: 0.59, max: 0.61, of: "water" }),
+    at: ["phases.filling[0].form.band"],
+  },
+  {
+    fails: "numbers-left-open",
+    because: "braces hold a word that nothing stands for",
+    change: ({ step }) => (step("half").why = "Half of {presure} shows a leak."),
+    at: ["phases.charging[0]"],
+  },
+  {
     fails: "measure-readable",
     because: "the unit is of another quantity",
     change: ({ step }) => onForm(step("pull"), "measure", (form) => (form.unit = "bar")),

@@ -23,7 +23,10 @@ export const onForm = <K extends Step["form"]["kind"]>(
   if (step.form.kind !== kind) throw new Error(`${step.id} is no ${kind}`);
   change(step.form as Extract<Mutable<Step>["form"], { kind: K }>);
 };
-export const bandOf = (step: Mutable<Step>, band: { min?: number; max?: number }) =>
+export const bandOf = (
+  step: Mutable<Step>,
+  band: { min?: number; max?: number; of?: "water" | "pressure" },
+) =>
   onForm(step, "measure", (form) => {
     form.band = band;
   });
