@@ -23,7 +23,7 @@ type Way = "single" | "difference" | "volume";
 /** A number off an instrument: typed, looked at once more beside its band, then written down. */
 export function MeasureScreen({ turn, step, form, caught }: Props) {
   const water = form.quantity === "water";
-  const [way, setWay] = useState<Way>(water ? "difference" : "single");
+  const [way, setWay] = useState<Way>(water ? (isVolume(form.unit) ? "volume" : "difference") : "single");
   const [typed, setTyped] = useState<readonly string[]>(["", ""]);
   const type = (at: number) => (text: string) => setTyped(typed.map((old, i) => (i === at ? text : old)));
   const reading = readingOf(way, form, typed);
@@ -81,13 +81,17 @@ export function MeasureScreen({ turn, step, form, caught }: Props) {
   );
 }
 
+const isVolume = (unit: string): boolean => unit === "mL" || unit === "L";
+/** A vessel that is weighed all the same is weighed in grams. */
+const weighedIn = (unit: string): string => (isVolume(unit) ? "g" : unit);
+
 type Field = { readonly label: string; readonly unit: string };
 
 const FIELDS: Record<Way, (form: Form) => readonly Field[]> = {
   single: ({ unit }) => [{ label: "It reads", unit }],
   difference: ({ unit }) => [
-    { label: "With the water", unit },
-    { label: "Without it", unit },
+    { label: "With the water", unit: weighedIn(unit) },
+    { label: "Without it", unit: weighedIn(unit) },
   ],
   volume: () => [
     { label: "Volume", unit: "mL" },
@@ -101,7 +105,7 @@ const readingOf = (way: Way, form: Form, [first = "", second = ""]: readonly str
     case "single":
       return { kind: "single", typed: first, unit, instrument };
     case "difference":
-      return { kind: "difference", gross: first, tare: second, unit, instrument };
+      return { kind: "difference", gross: first, tare: second, unit: weighedIn(unit), instrument };
     case "volume":
       return {
         kind: "volume",
@@ -139,10 +143,12 @@ function Judged({ form, reading }: { readonly form: Form; readonly reading: Read
 const isInside = (value: number, { min, max }: Band): boolean =>
   (min === undefined || value >= min) && (max === undefined || value <= max);
 
-/** One of a unit in SI, by the same table that reads what is typed. */
+const WATER_kg_m3 = 1000;
+
+/** One of a unit in SI, by the same table that reads what is typed; of water a volume stands for its mass. */
 const perUnit = ({ unit, quantity }: { readonly unit: string; readonly quantity: Quantity }): number => {
   const one = readingValue({ kind: "single", typed: "1", unit, instrument: "" }, quantity);
-  return one.ok ? one.value : 1;
+  return one.ok ? one.value * (isVolume(unit) ? WATER_kg_m3 : 1) : 1;
 };
 
 const inUnit = (value: number, form: Form): string => String(Number((value / perUnit(form)).toPrecision(4)));

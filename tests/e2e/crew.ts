@@ -155,7 +155,9 @@ export class Crew {
     const middle = band.startsWith("at most") ? 0 : Number(((low + high) / 2).toPrecision(4));
     const fields = await this.page.locator("form.reading input").count();
     await this.tap("form.reading input");
-    for (const number of fields === 2 ? [middle + 48, 48] : [middle]) {
+    const byVessel = (await this.page.getByLabel("Water is at").count()) > 0;
+    const two = byVessel ? [middle, 20] : [middle + 48, 48];
+    for (const number of fields === 2 ? two : [middle]) {
       await this.type(String(number));
       await this.enter();
     }
