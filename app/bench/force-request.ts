@@ -1,11 +1,12 @@
 import { parseSetup } from "../../core/exchange/setup.ts";
 import type { ChannelSetup } from "../../core/exchange/setup-channels.ts";
+import { shotOfRun } from "../../core/exchange/setup-of-run.ts";
 import type { Correction } from "../../core/force/corrections.ts";
 import { ok, type Result } from "../../core/result.ts";
 import type { Rig } from "../../core/rig/rig.ts";
 import type { ForceReading, ForceRequest } from "../ports.ts";
 import { type BenchRecord, handMarks } from "./bench-record.ts";
-import { type DeskRun, shotConditions } from "./run-conditions.ts";
+import type { DeskRun } from "./run-conditions.ts";
 
 /**
  * How a force file is reduced: its own settings, and for each firing the conditions of the run it is joined to, or
@@ -28,12 +29,12 @@ export function forceRequest({ record, reading, runs, off = [] }: RequestParts):
   const channels = settings.channels ?? (first && rigChannels(first.stored.documents.rig, reading));
   const parsed = parseSetup(
     {
-      ...(first ? shotConditions(first) : settings.conditions),
+      ...(first ? shotOf(first) : settings.conditions),
       ...(channels && { channels }),
       ...(settings.sampleRate_Hz !== undefined && { sampleRate_Hz: settings.sampleRate_Hz }),
       calibratedTogether:
         settings.calibratedTogether ?? first?.stored.documents.rig.calibratedTogether ?? true,
-      ...(runs.length > 1 && { events: runs.map((run) => (run ? shotConditions(run) : {})) }),
+      ...(runs.length > 1 && { events: runs.map((run) => (run ? shotOf(run) : {})) }),
     },
     "reduce",
   );
@@ -51,6 +52,8 @@ export function forceRequest({ record, reading, runs, off = [] }: RequestParts):
     },
   });
 }
+
+const shotOf = ({ stored: { documents, entries } }: DeskRun) => shotOfRun({ ...documents, entries });
 
 /** The channels' names help to find the line that holds the names. */
 export function readOptions({ settings }: BenchRecord, rig: Rig | undefined): ForceRequest["reading"] {

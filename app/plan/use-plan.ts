@@ -1,10 +1,10 @@
 import { useEffect, useMemo, useState } from "preact/hooks";
+import { doneRun } from "../../core/plan/done-run.ts";
 import { matrixText, readMatrixText } from "../../core/plan/matrix-file.ts";
 import { type DoneRun, testMatrix } from "../../core/plan/test-matrix.ts";
 import type { Rig } from "../../core/rig/rig.ts";
 import type { FileStore, Preferences, RunStore, Transfer } from "../ports.ts";
 import { readUnitChoice, type UnitChoice, type UnitKind, unitChoiceText } from "../widgets/unit-choice.ts";
-import { doneRun } from "./done-run.ts";
 import { draftOf, type MatrixDraft, readDraft, type Scales } from "./matrix-draft.ts";
 
 /** What the plan needs of the world. */
@@ -53,7 +53,9 @@ export function useDoneRuns({ runs }: PlanPorts, rig: string): readonly DoneRun[
       if (!list.ok) return;
       const stored = await Promise.all(list.value.map(({ log }) => runs.read(log)));
       const found = stored.flatMap((run) =>
-        run.ok && run.value.documents.rig.id === rig ? [doneRun(run.value)] : [],
+        run.ok && run.value.documents.rig.id === rig
+          ? [doneRun({ ...run.value, ...run.value.documents })]
+          : [],
       );
       if (wanted) setDone(found.filter((run) => run !== undefined));
     };
