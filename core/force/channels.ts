@@ -43,33 +43,8 @@ export function findChannels(
   const channels: ChannelPlan[] = [];
   for (const [i, channel] of wanted.entries()) {
     const where = setup.channels === undefined ? `column ${channel.column}` : `channels[${i}].column`;
-    const header = matchColumn(file.headers, channel.column, where, issues);
-    if (header === undefined) continue;
-    if (channels.some((other) => other.header === header)) {
-      issues.push(
-        issue("channel-repeated", where, `column ${header.number} is named twice`, "name each column once"),
-      );
-      continue;
-    }
-    if (roles[header.number - 1] === "words") {
-      issues.push(
-        issue(
-          "column-not-numbers",
-          `${where}: column ${header.number}`,
-          `"${header.header}" holds words`,
-          "name a column of numbers",
-        ),
-      );
-      continue;
-    }
-    const toNewton = newtons(channel, header, where, file.layout.firstRowLine, issues);
-    if (toNewton === undefined) continue;
-    channels.push({
-      header,
-      column: file.columns[header.number - 1]!,
-      toNewton: toNewton * channel.sign,
-      setup: channel,
-    });
+    const plan = planChannel(file, roles, channel, where, channels, issues);
+    if (plan !== undefined) channels.push(plan);
   }
   const sum = channels.find((c) => roles[c.header.number - 1] === "sum");
   if (sum !== undefined && channels.length > 1) {
@@ -83,6 +58,40 @@ export function findChannels(
     );
   }
   return issues.length > 0 ? failed(...issues) : ok({ channels, assumed });
+}
+
+/** Column and factor of one wanted channel; undefined where either is refused, and `issues` says why. */
+function planChannel(
+  file: ForceFile,
+  roles: readonly Role[],
+  channel: ChannelSetup,
+  where: string,
+  others: readonly ChannelPlan[],
+  issues: Issue[],
+): ChannelPlan | undefined {
+  const header = matchColumn(file.headers, channel.column, where, issues);
+  if (header === undefined) return undefined;
+  if (others.some((other) => other.header === header)) {
+    issues.push(
+      issue("channel-repeated", where, `column ${header.number} is named twice`, "name each column once"),
+    );
+    return undefined;
+  }
+  if (roles[header.number - 1] === "words") {
+    issues.push(
+      issue(
+        "column-not-numbers",
+        `${where}: column ${header.number}`,
+        `"${header.header}" holds words`,
+        "name a column of numbers",
+      ),
+    );
+    return undefined;
+  }
+  const toNewton = newtons(channel, header, where, file.layout.firstRowLine, issues);
+  if (toNewton === undefined) return undefined;
+  const column = file.columns[header.number - 1]!;
+  return { header, column, toNewton: toNewton * channel.sign, setup: channel };
 }
 
 function guessedChannels(file: ForceFile, roles: readonly Role[], assumed: Assumed): ChannelSetup[] {

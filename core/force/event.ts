@@ -3,13 +3,15 @@ import type { Budget } from "../uncertainty/budget.ts";
 import type { Blocks } from "./blocks.ts";
 import type { Layer, Switches } from "./corrections.ts";
 import { type Discharge, dischargesOf } from "./discharge.ts";
+import type { HandMarks } from "./expulsion.ts";
 import type { FoundEvent } from "./find-events.ts";
 import { type ImpulseSource, impulseBudget } from "./impulse-budget.ts";
 import { layersOf } from "./layers.ts";
-import { type HandMarks, type Measured, measure } from "./measure.ts";
+import { type Measured, measure } from "./measure.ts";
 import { levelOf } from "./separate.ts";
 import type { Trace } from "./trace.ts";
 import { eventWarnings } from "./warnings.ts";
+import type { EventWindow } from "./window.ts";
 
 /** One event reduced: its numbers, what each correction did, what they are worth, what to look out for. */
 export type ReducedEvent = {
@@ -72,41 +74,12 @@ export function reduceEvent(
   const { window, separated, shot } = event;
   if (switches.clipping && separated.lost.length > 0) return failed(clipped(trace, separated.lost, where));
   const measured = measure(trace, window, separated, shot, switches, hand);
-  const at = (sample: number) => window.start_s + sample / window.rate_Hz;
-  const asked = [measured.impulse_Ns, measured.thrustPeak_N, measured.outflow.jetArea_m2, ...measured.shares];
-  if (!separated.fit.determined || !asked.every(Number.isFinite) || !(measured.impulse_Ns > 0)) {
-    return failed(
-      issue(
-        "event-not-measurable",
-        where,
-        "the samples around the event give no impulse upward",
-        "look at the file there",
-      ),
-    );
-  }
-  if (hand.end_s === undefined && stillPushes(measured, window.rate_Hz)) {
-    return failed(
-      issue(
-        "event-cut-off",
-        where,
-        `the record ends at ${at(window.count).toFixed(3)} s, while the stand still pushes`,
-        "the impulse of this event is not known; let the recorder run for two seconds after the release",
-      ),
-    );
-  }
-  const { budget, withoutCalibration } = impulseBudget(
-    window,
-    trace.channels,
-    separated,
-    measured,
-    calibratedTogether,
-  );
-  const level = levelOf(separated.free);
-  const told = levelOf(separated.fit);
-  // A level that the record alone cannot tell is no quality figure; then the one that was used stands.
-  const knows = level.u_N < 0.25 * shot.water_kg * shot.gravity_m_s2;
-  const endLevel_N = (knows ? level : told).value_N;
+  const refusal = whyNot(event, measured, hand, where);
+  if (refusal !== undefined) return failed(refusal);
+  const budgets = impulseBudget(window, trace.channels, separated, measured, calibratedTogether);
+  const endLevel_N = leftLevel(event);
   const discharges = dischargesOf(trace, blocks, event);
+  const at = (sample: number) => timeAt(window, sample);
   return ok({
     onset_s: at(measured.marks.onset),
     waterEnd_s: at(measured.marks.waterEnd),
@@ -120,8 +93,7 @@ export function reduceEvent(
     // The stopper's step is no weight: the level is compared with the weight once it is put back.
     endLevelError_N: endLevel_N + measured.stopper_N - shot.water_kg * shot.gravity_m_s2,
     layers: layersOf(trace, event, measured, switches),
-    budget,
-    withoutCalibration,
+    ...budgets,
     series: {
       start_s: at(0),
       rate_Hz: window.rate_Hz,
@@ -131,6 +103,42 @@ export function reduceEvent(
     },
     warnings: eventWarnings({ where, trace, blocks, event, measured, discharges, endLevel_N }),
   });
+}
+
+const timeAt = (window: EventWindow, sample: number): number => window.start_s + sample / window.rate_Hz;
+
+/** What stands against stating any number of this event. */
+function whyNot(
+  { window, separated }: FoundEvent,
+  measured: Measured,
+  hand: HandMarks,
+  where: string,
+): Issue | undefined {
+  const asked = [measured.impulse_Ns, measured.thrustPeak_N, measured.outflow.jetArea_m2, ...measured.shares];
+  if (!separated.fit.determined || !asked.every(Number.isFinite) || !(measured.impulse_Ns > 0)) {
+    return issue(
+      "event-not-measurable",
+      where,
+      "the samples around the event give no impulse upward",
+      "look at the file there",
+    );
+  }
+  if (hand.end_s === undefined && stillPushes(measured, window.rate_Hz)) {
+    return issue(
+      "event-cut-off",
+      where,
+      `the record ends at ${timeAt(window, window.count).toFixed(3)} s, while the stand still pushes`,
+      "the impulse of this event is not known; let the recorder run for two seconds after the release",
+    );
+  }
+  return undefined;
+}
+
+/** A level that the record alone cannot tell is no quality figure; then the one that was used stands. */
+function leftLevel({ separated, shot }: FoundEvent): number {
+  const level = levelOf(separated.free);
+  const knows = level.u_N < 0.25 * shot.water_kg * shot.gravity_m_s2;
+  return (knows ? level : levelOf(separated.fit)).value_N;
 }
 
 function asRead({ window }: FoundEvent): Float64Array {

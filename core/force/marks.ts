@@ -186,3 +186,10 @@ export function crossings(
     last: last + 1 < values.length ? last + 1 - part(values[last + 1]!, values[last]!) : last,
   };
 }
+
+/** The largest value from one place to another, both included. */
+export function greatest(values: Float64Array, from: number, to: number): number {
+  let best = Number.NEGATIVE_INFINITY;
+  for (let i = Math.max(0, from); i <= to && i < values.length; i++) if (values[i]! > best) best = values[i]!;
+  return best;
+}

@@ -5,9 +5,9 @@ import { blocksOf } from "./blocks.ts";
 import type { Role } from "./columns.ts";
 import { type Correction, switchesWithout } from "./corrections.ts";
 import { type ReducedEvent, reduceEvent } from "./event.ts";
+import type { HandMarks } from "./expulsion.ts";
 import { type EventSpan, eventsAt, type FoundEvent, findEvents } from "./find-events.ts";
 import type { ForceFile } from "./force-file.ts";
-import type { HandMarks } from "./measure.ts";
 import { buildTrace, type Trace } from "./trace.ts";
 
 export type ReduceOptions = {

@@ -1,4 +1,5 @@
 import { failed, type Issue, issue, ok, type Result } from "../result.ts";
+import { claimMoments, type Gap, gapsBetween, notesOn } from "./moments.ts";
 
 /** Even sampling, with what the file has at each moment. */
 export type TimeGrid = {
@@ -15,8 +16,6 @@ export type TimeGrid = {
   readonly uneven: boolean;
   readonly notes: readonly Issue[];
 };
-
-export type Gap = { readonly from: number; readonly count: number; readonly afterRow: number };
 
 /** Beyond this part of a step a time is off the grid, not just rounded in print. */
 const offGrid = 0.3;
@@ -198,7 +197,7 @@ function scatter(time: Float64Array): Walk {
 
 const firstFinite = (time: Float64Array): number => time.find((t) => Number.isFinite(t)) ?? 0;
 
-/** Each moment keeps the first row that claims it; the others are doubles. */
+/** Rows on the moments of the grid, then what that leaves open: moments without a row, rows of no use. */
 function settle(
   time: Float64Array,
   toSI: number,
@@ -207,73 +206,15 @@ function settle(
   lineOf: (row: number) => number,
   same: (row: number, other: number) => boolean,
 ): TimeGrid {
-  const owner = new Int32Array(samples).fill(-1);
-  const notes: Issue[] = [];
-  let duplicates = 0;
-  let differing = 0;
-  let firstDiffering = 0;
-  let timeless = 0;
-  let firstTimeless = 0;
-  for (let i = 0; i < slots.length; i++) {
-    const slot = Math.min(slots[i]!, samples - 1);
-    slots[i] = slot;
-    if (slot < 0) {
-      if (timeless++ === 0) firstTimeless = i;
-    } else if (owner[slot] === -1) owner[slot] = i;
-    // Two rows near one moment of a wandering clock are two samples, not one twice.
-    else if (!uneven || time[i] === time[owner[slot]!]) {
-      duplicates++;
-      slots[i] = -1;
-      if (!same(i, owner[slot]!) && differing++ === 0) firstDiffering = i;
-    }
-  }
-  const gaps: Gap[] = [];
-  for (let s = 0; s < samples; s++) {
-    if (owner[s] !== -1) continue;
-    const from = s;
-    while (s < samples && owner[s] === -1) s++;
-    // In uneven times a moment without its own row is a matter of jitter unless two are missing together.
-    if (!uneven || s - from > 1)
-      gaps.push({ from, count: s - from, afterRow: from > 0 ? owner[from - 1]! : 0 });
-  }
-  if (timeless > 0) {
-    notes.push(
-      issue(
-        "time-missing",
-        `line ${lineOf(firstTimeless)}`,
-        `${timeless} rows have no usable time`,
-        "they are not used; look at the file there",
-      ),
-    );
-  }
-  if (differing > 0) {
-    notes.push(
-      issue(
-        "duplicates-differ",
-        `line ${lineOf(firstDiffering)}`,
-        `${differing} rows repeat a time with other forces`,
-        "the first row of each time is used; look which one the recorder meant",
-      ),
-    );
-  }
-  if (uneven) {
-    notes.push(
-      issue(
-        "time-uneven",
-        `line ${lineOf(0)}`,
-        "the times do not stand on an even grid",
-        "values are drawn straight between them; use a recorder with its own clock",
-      ),
-    );
-  }
+  const claims = claimMoments(time, slots, samples, uneven, same);
   return {
     rate_Hz: 1 / (meanStep * toSI),
     start_s: firstFinite(time) * toSI,
     samples,
     slots,
-    gaps,
-    duplicates,
+    gaps: gapsBetween(claims.owner, uneven),
+    duplicates: claims.duplicates,
     uneven,
-    notes,
+    notes: notesOn(claims, uneven, lineOf),
   };
 }

@@ -6,8 +6,9 @@ import { type ChannelPlan, findChannels } from "./channels.ts";
 import { type Clipping, type Extremes, extremesOf, findClipping } from "./clipping.ts";
 import type { Role } from "./columns.ts";
 import type { ForceFile } from "./force-file.ts";
+import type { Gap } from "./moments.ts";
 import { findStrays } from "./strays.ts";
-import { evenGrid, type Gap, gridFromTimes, type TimeGrid } from "./time-grid.ts";
+import { evenGrid, gridFromTimes, type TimeGrid } from "./time-grid.ts";
 
 /** A force channel on the even grid. */
 export type TraceChannel = {
