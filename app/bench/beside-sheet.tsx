@@ -1,6 +1,7 @@
 import { useMemo, useState } from "preact/hooks";
 import { type PredictedBand, predictedBand } from "../../core/compare/predicted-band.ts";
 import type { ShotSetup } from "../../core/exchange/setup-shot.ts";
+import { lowPass } from "../../core/force/low-pass.ts";
 import { plainNumber } from "../../core/units/value-text.ts";
 import type { ForceEvent, ForceRequest } from "../ports.ts";
 import { Plot } from "../widgets/plot.tsx";
@@ -22,7 +23,11 @@ export type BesideSheetProps = {
 
 const room_s = 0.015;
 const columns = 900;
-const points = 400;
+/** Close enough for the start spike, which is a few milliseconds wide. */
+const step_s = 1e-4;
+const corner_Hz = 60;
+/** Of both bands: what is outside of both is hardly chance. */
+const k = 2;
 
 /** The prediction for the run's own conditions on the same axes, and where the two part, in order of size. */
 export function BesideSheet(props: BesideSheetProps) {
@@ -34,11 +39,14 @@ export function BesideSheet(props: BesideSheetProps) {
     to_s: event.end_s + room_s,
     columns,
   });
-  const length_s = event.end_s - event.onset_s + room_s;
+  const unsteady = setup.bottleDiameter_m !== undefined;
+  const end_s = event.end_s - event.onset_s + room_s;
   const band = useMemo(() => {
-    const t_s = Float64Array.from({ length: points }, (_, i) => (length_s * i) / (points - 1));
-    return predictedBand(setup, t_s, { unsteady: false });
-  }, [setup, length_s]);
+    const count = Math.ceil((end_s + room_s) / step_s);
+    const t_s = Float64Array.from({ length: count }, (_, i) => i * step_s - room_s);
+    const found = predictedBand(setup, t_s, { unsteady });
+    return found.ok && smooth ? { ...found, value: smoothed(found.value) } : found;
+  }, [setup, end_s, unsteady, smooth]);
   const [curve] = curves?.ok ? curves.value : [];
   const spec = useMemo(
     () =>
@@ -58,8 +66,15 @@ export function BesideSheet(props: BesideSheetProps) {
       {!band.ok && <IssueList issues={band.issues} />}
       {spec && <Plot spec={spec} />}
       <p class="legend">
-        <span class="key-line">measured{smooth ? ", after a 60 Hz low-pass" : ""}</span>
-        <span class="key-dash">predicted thrust of the jet, with its band (k = 1)</span>
+        <span class="key-line">measured</span>
+        <span class="key-dash">
+          {unsteady
+            ? "predicted force on the stand, released at once"
+            : "predicted thrust of the jet, without start spike: the bottle's diameter is not known"}
+        </span>
+        <span>
+          each with its band (k = {k}){smooth ? ", both after a 60 Hz low-pass" : ""}
+        </span>
         <label class="no-print">
           <input type="checkbox" checked={smooth} onChange={() => setSmooth(!smooth)} /> smoothed
         </label>
@@ -70,6 +85,22 @@ export function BesideSheet(props: BesideSheetProps) {
   );
 }
 
+/** As the record was: a spike that only one of the two shows would look like a difference. */
+const smoothed = ({ t_s, thrust_N, u_N }: PredictedBand): PredictedBand => ({
+  t_s,
+  thrust_N: lowPass(thrust_N, 1 / step_s, corner_Hz),
+  u_N: lowPass(u_N, 1 / step_s, corner_Hz),
+});
+
+/** k = 1 of the measured force at one moment: the channels' calibration as a part of it, their zeros in newtons. */
+function measuredU({ budget, report, onset_s, end_s }: ForceEvent) {
+  const lineU = (wanted: (source: string) => boolean) =>
+    Math.hypot(...budget.contributions.filter(({ source }) => wanted(source)).map(({ u }) => u));
+  const relU = lineU((source) => source === "calibration") / Math.abs(report.impulse_Ns);
+  const zeroU_N = lineU((source) => source.startsWith("zero ")) / (end_s - onset_s);
+  return (thrust_N: number) => Math.hypot(relU * thrust_N, zeroU_N);
+}
+
 function besideSpec(
   band: PredictedBand,
   t_s: Float64Array,
@@ -77,19 +108,28 @@ function besideSpec(
   event: ForceEvent,
 ): PlotSpec {
   const { u_N, thrust_N } = band;
-  const greatest = Math.max(1, ...measured_N.filter(Number.isFinite), ...thrust_N);
+  const uOf = measuredU(event);
+  const shown = [...measured_N.filter(Number.isFinite), ...thrust_N];
+  const greatest = shown.reduce((most, value) => Math.max(most, value), 1);
   return {
     label: `Measured and predicted thrust over time after the onset, measured impulse ${plainNumber(event.report.impulse_Ns, 4)} N·s`,
     x: { label: "time after the onset, s →", domain: [-room_s, band.t_s.at(-1)!] },
-    y: { label: "↑ thrust, N", domain: [Math.min(0, -0.04 * greatest), 1.08 * greatest] },
+    y: { label: "↑ thrust, N", domain: [-0.06 * greatest, 1.1 * greatest] },
     height_px: 320,
     marks: [
       {
         kind: "band",
         x: band.t_s,
-        low: thrust_N.map((thrust, i) => Math.max(0, thrust - u_N[i]!)),
-        high: thrust_N.map((thrust, i) => thrust + u_N[i]!),
+        low: thrust_N.map((thrust, i) => thrust - k * u_N[i]!),
+        high: thrust_N.map((thrust, i) => thrust + k * u_N[i]!),
         tone: "predicted",
+      },
+      {
+        kind: "band",
+        x: t_s,
+        low: measured_N.map((thrust) => thrust - k * uOf(thrust)),
+        high: measured_N.map((thrust) => thrust + k * uOf(thrust)),
+        tone: "measured",
       },
       { kind: "level", y: 0, tone: "faint" },
       { kind: "line", x: band.t_s, y: thrust_N, tone: "predicted" },

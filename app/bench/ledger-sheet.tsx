@@ -65,7 +65,9 @@ function Closure({ setup, event }: { readonly setup: ShotSetup; readonly event: 
       {plainNumber((100 * jetArea_m2) / opening_m2, 3)} % of the opening's {plainNumber(1e6 * opening_m2, 4)}{" "}
       mm².
       {polytropicExponent !== undefined &&
-        ` The slope of pressure over volume in the record is n = ${plainNumber(polytropicExponent, 3)}.`}
+        ` The slope of pressure over volume in the record is n = ${plainNumber(polytropicExponent, 3)}.`}{" "}
+      Thrust makes no use of the jet's energy beyond I²/2m, what the water would need if all of it left at one
+      speed.
     </p>
   );
 }

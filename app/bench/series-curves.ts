@@ -8,6 +8,8 @@ import type { SeriesRow } from "./series-rows.ts";
 
 const points = 40;
 const bandPoints = 9;
+/** As wide as the 95 % intervals of the points beside it. */
+const bandFactor = 2;
 /** Pressures that are shown apart; more than these share the last tone. */
 const tones: readonly Tone[] = ["measured", "predicted", "chosen", "raw"];
 
@@ -16,7 +18,9 @@ export function curvesSpec(rows: readonly SeriesRow[]): PlotSpec {
   const water = rows.map(({ setup }) => setup.water_kg);
   const [least, greatest] = [Math.min(...water), Math.max(...water)];
   const room = Math.max(0.05, 0.15 * (greatest - least));
-  const pressures = [...new Set(rows.map(({ level }) => level.split(", ")[1]!))].sort();
+  const pressures = [...new Set(rows.map(({ level }) => level.split(", ")[1]!))].sort(
+    (a, b) => Number.parseFloat(a) - Number.parseFloat(b),
+  );
   const marks = pressures.flatMap((pressure, i): PlotMark[] => {
     const own = rows.filter(({ level }) => level.endsWith(`, ${pressure}`));
     const tone = tones[Math.min(i, tones.length - 1)]!;
@@ -54,18 +58,19 @@ function predictedMarks(
     {
       kind: "band",
       x: grams(wide),
-      low: budgets.map(({ impulse_Ns, u_impulse_Ns }) => impulse_Ns - u_impulse_Ns),
-      high: budgets.map(({ impulse_Ns, u_impulse_Ns }) => impulse_Ns + u_impulse_Ns),
+      low: budgets.map(({ impulse_Ns, u_impulse_Ns }) => impulse_Ns - bandFactor * u_impulse_Ns),
+      high: budgets.map(({ impulse_Ns, u_impulse_Ns }) => impulse_Ns + bandFactor * u_impulse_Ns),
       tone,
     },
     { kind: "line", x: grams(fills), y: impulses, tone },
     {
       kind: "words",
-      x: 1e3 * fills[Math.floor(0.93 * points)]!,
-      y: impulses[Math.floor(0.93 * points)]!,
+      // Left of the least fill that was run, where no point can lie under it.
+      x: 1e3 * fills[1]!,
+      y: impulses[1]!,
       text: name,
       tone,
-      anchor: "end",
+      anchor: "start",
     },
   ];
 }

@@ -1,3 +1,4 @@
+import type { ComponentChildren } from "preact";
 import { useMemo } from "preact/hooks";
 import { precisionOf } from "../../core/series/crew-effects.ts";
 import { outlierTest } from "../../core/series/outlier-test.ts";
@@ -27,9 +28,7 @@ export function SeriesSheet({ desk, onExport }: { readonly desk: Desk; readonly 
         <h2>
           Series of {rows.length} runs {synthetic && <span class="tag synthetic">SYNTHETIC</span>}
         </h2>
-        {waiting > 0 && (
-          <p class="not-confirmed">{waiting} of them have a record that nobody has confirmed.</p>
-        )}
+        {waiting > 0 && <p class="not-confirmed">Records that nobody has confirmed: {waiting}.</p>}
         <div class="button-row no-print">
           <button type="button" class="button small" onClick={() => print()}>
             Print
@@ -43,7 +42,7 @@ export function SeriesSheet({ desk, onExport }: { readonly desk: Desk; readonly 
         <h2 id="curves-title">Measured on predicted</h2>
         {spec && <Plot spec={spec} table={() => pointsTable(rows)} />}
         <p class="lead">
-          Points with their 95 % intervals; lines predicted for mean conditions with their band (k = 1). One
+          Points with their 95 % intervals; lines predicted for mean conditions with their band (k = 2). One
           line for each pressure.
         </p>
       </section>
@@ -103,8 +102,13 @@ function Levels({ rows }: { readonly rows: readonly SeriesRow[] }) {
 }
 
 /** One run has no scatter to speak of. */
-function levelCells(level: string, rows: readonly SeriesRow[]): readonly string[] {
+function levelCells(name: string, rows: readonly SeriesRow[]): readonly ComponentChildren[] {
   const summary = summarizeReplicates(rows.map(({ impulse_Ns }) => impulse_Ns));
+  const level = (
+    <span key="level" class="keep">
+      {name}
+    </span>
+  );
   const ratio = plainNumber(rows.reduce((sum, row) => sum + row.ratio, 0) / rows.length, 4);
   if (!summary.ok) return [level, String(rows.length), plainNumber(rows[0]!.impulse_Ns, 4), "–", "–", ratio];
   const { mean, u, deviation, halfWidth } = summary.value;
@@ -231,7 +235,9 @@ function runCells({ run, level, impulse_Ns, u_Ns, predicted_Ns, ratio, event, co
       {!confirmed && " ?"}
     </span>,
     run.crew ?? "",
-    level,
+    <span key="level" class="keep">
+      {level}
+    </span>,
     impulse.value,
     impulse.u,
     plainNumber(predicted_Ns, 4),

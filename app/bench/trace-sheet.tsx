@@ -7,6 +7,7 @@ import { markNames } from "./bench-record.ts";
 import type { Desk } from "./desk.ts";
 import type { DeskFile } from "./desk-file.ts";
 import { MarkHandles } from "./mark-handles.tsx";
+import { markWords } from "./source-sheet.tsx";
 import { IssueList } from "./take-in-strip.tsx";
 import { type ForceView, useCurves } from "./use-force.ts";
 import { around, between, type Extent, pan, type Viewport, wholeOf, zoomIn, zoomOut } from "./viewport.ts";
@@ -63,6 +64,10 @@ export function TraceSheet(props: TraceSheetProps) {
       {curves?.ok && (
         <Picture {...props} curves={curves.value} shown={shown} extent={extent} onView={setChosen} />
       )}
+      <p class="print-only">
+        Drawn: {names.map((name) => curveWords[name]).join("; ")}. Upright, from the left:{" "}
+        {markNames.map((mark) => `${markWords[mark]} ${plainNumber(event[mark], 6)} s`).join(", ")}.
+      </p>
     </section>
   );
 }
