@@ -188,7 +188,14 @@ export const MAKING_SAFE_FOR: Partial<Record<EventType, string>> = {
   "leak-seen": "It leaks: nobody goes near.",
   "water-in-line": "Water in the line: shut the supply, leave the coupling.",
   "air-seen-on": "Air was on: treat it as full.",
-  "gauge-read": "Over the limit: nobody goes near.",
+  "gauge-read": "Pressure where it must not be: nobody goes near.",
+};
+
+/** A misfire keeps its name; what it asks for changes with what is done about it. */
+export const MISFIRE = {
+  /** Beside the pull itself, where "hands off the cord" would say the opposite of the page. */
+  emptying: "MISFIRE. Empty it from the line only.",
+  went: "MISFIRE, and then it went. Show that it is empty.",
 };
 
 /** Where a code alone would leave a crew guessing: shorter, or nearer to what they see. Else core's own words. */

@@ -1,82 +1,12 @@
 import { useState } from "preact/hooks";
-import type { Step } from "../../core/procedure/procedure.ts";
-import type { Missing } from "../../core/sequence/missing.ts";
-import { ROLES } from "../../core/sequence/roles.ts";
 import { ROLE_NAME } from "../text.ts";
-import { Answers } from "../widgets/answers.tsx";
 import { Button } from "../widgets/button.tsx";
 import { CodeField } from "../widgets/reading-field.tsx";
-import { CallButton, HeldCall, MissingList } from "./gate-screen.tsx";
-import { LookScreen } from "./step-screen.tsx";
+import { HeldCall } from "./gate-screen.tsx";
+import { GOERS } from "./screen.ts";
 import type { Turn } from "./turn.ts";
 
 type Props = { readonly turn: Turn };
-
-type EmptyProps = Props & { readonly look: Step; readonly missing: readonly Missing[] };
-
-/** A rig that only its release empties: with people clear, it is pulled again from outside the line. */
-export function EmptyScreen({ turn, look, missing }: EmptyProps) {
-  const { view, say, show, now } = turn;
-  const codes = missing.map(({ code }) => code);
-  const left = view.rig.limits.pulls - view.snapshot.context.pulls;
-  if (turn.page === "look" || turn.page === "answer") return <LookScreen turn={turn} step={look} />;
-  return (
-    <>
-      <h1 tabIndex={-1} class="act">
-        The bottle may be full. Empty it by a pull.
-      </h1>
-      <p class="near-by number">
-        <b>Pulls</b>{" "}
-        <span>
-          {Math.max(0, left)} of {view.rig.limits.pulls} left. The run's data are flagged.
-        </span>
-      </p>
-      {missing.length > 0 && <MissingList missing={missing} />}
-      <div class="answer-row">
-        <Button onPress={() => turn.turnTo("look")}>Look at it first…</Button>
-        {left <= 0 ? (
-          <Button critical onPress={() => show({ kind: "report", form: "unresolved" })}>
-            Pressure unresolved…
-          </Button>
-        ) : codes.includes("no-hold") ? (
-          <Button critical onPress={() => show({ kind: "clear-hold" })}>
-            Clear the hold…
-          </Button>
-        ) : codes.includes("proof-at-air") ? (
-          <Button critical onPress={() => show({ kind: "report", form: "agreed" })}>
-            Responsible person…
-          </Button>
-        ) : codes.includes("clear") ? (
-          <Button
-            look="go"
-            critical
-            onPress={(tap) => void say({ type: "clear-called", seenBy: now.by }, tap)}
-          >
-            Swept: all clear
-          </Button>
-        ) : null}
-      </div>
-      {missing.length === 0 && <CallButton turn={turn} call="discharge-called" />}
-    </>
-  );
-}
-
-const OUTCOMES = [
-  { id: "nothing-happened", text: "Nothing happened", good: false },
-  { id: "released", text: "It went", good: true },
-] as const;
-
-export function PulledScreen({ turn: { say } }: Props) {
-  return (
-    <>
-      <h1 tabIndex={-1} class="act">
-        Pull now. What happened?
-      </h1>
-      <p>Keep the line, whatever happened.</p>
-      <Answers answers={OUTCOMES} onAnswer={(type, tap) => void say({ type }, tap)} />
-    </>
-  );
-}
 
 /** The long wait belongs to misfire and doubt; after a release that was seen the rig's own short one applies. */
 export function WaitingScreen({ turn, left_s }: Props & { readonly left_s: number }) {
@@ -103,11 +33,14 @@ export function WaitingScreen({ turn, left_s }: Props & { readonly left_s: numbe
       <p>From the side: neither opening nor slide. Everyone else keeps the line.</p>
       {goes === "" ? (
         <div class="people">
-          {ROLES.filter((role) => role !== "caller" && role !== "conductor").map((role) => (
-            <Button key={role} critical onPress={() => turnTo(context.crew[role] ?? "")}>
-              {ROLE_NAME[role]}
-            </Button>
-          ))}
+          {GOERS.map((role) => [role, context.crew[role]] as const).map(
+            ([role, person]) =>
+              person !== undefined && (
+                <Button key={role} critical onPress={() => turnTo(person)}>
+                  {ROLE_NAME[role]}
+                </Button>
+              ),
+          )}
         </div>
       ) : (
         <HeldCall
@@ -146,8 +79,8 @@ export function UnresolvedScreen({ turn }: Props) {
         Pressure unresolved. Nobody goes near.
       </h1>
       <p>
-        Keep the line. Keep this phone on. Call the responsible person ({view.rig.owner}). Only they can end
-        this, with what they saw and what was done.
+        Keep the line. Keep this phone on. Call the responsible person ({view.rig.responsible.join(" or ")}).
+        Only they can end this, with what they saw and what was done.
       </p>
       <div class="hatch" />
       <div class="answer-row">

@@ -1,7 +1,11 @@
 import type { Entry } from "../../core/record/entry.ts";
 import { establishedBy } from "../../core/sequence/apply.ts";
-import type { Context, Doc } from "../../core/sequence/context.ts";
-import type { EventType, SequenceEvent } from "../../core/sequence/vocabulary.ts";
+import { type Context, type Doc, stands } from "../../core/sequence/context.ts";
+import { isAlarm } from "../../core/sequence/gauges.ts";
+import { LEADS } from "../../core/sequence/leads.ts";
+import type { StateId } from "../../core/sequence/states.ts";
+import { type EventType, isReport, type SequenceEvent } from "../../core/sequence/vocabulary.ts";
+import type { RunView } from "../session/live-run.ts";
 
 /** What can be read off the log's last entries. Views only: nothing is decided by them. */
 
@@ -31,19 +35,45 @@ export const caughtIn = <T>(
   return undefined;
 };
 
+/** What was said and still counts, with what is said and not yet in the log at its end; struck entries aside. */
+export type Said = { readonly seq: number; readonly event: SequenceEvent };
+
+export const saidIn = ({ entries, pending }: Pick<RunView, "entries" | "pending">): readonly Said[] => {
+  const after = (entries.at(-1)?.seq ?? -1) + 1;
+  const said: readonly Said[] = [
+    ...entries.filter(isOfRun),
+    ...pending.map((event, i) => ({ seq: after + i, event })),
+  ];
+  const struck = new Set(said.map(({ event }) => (event.type === "corrected" ? event.entry : -1)));
+  return said.filter(({ seq }) => !struck.has(seq));
+};
+
+/** What ends a called pull: it takes away what the call rested on, or says that all is open again. */
+const breaksPull = (doc: Doc, { type }: SequenceEvent): boolean =>
+  ["make-safe-called", "restarted", "corrected"].includes(type) ||
+  doc.facts.some(
+    ({ needs, voids }) =>
+      needs.some(({ gate }) => gate === "discharge-called") && voids.some(({ on }) => on === type),
+  );
+
 /**
  * For rigs that are emptied by the release: does the log leave air in the bottle? `called`: a pull is
- * under way. `air`: something put it there and no release has been seen, or the look said so.
+ * under way. `broken`: it was called, and what came since has ended it; nobody may pull on it. `air`:
+ * something put it there and no release has been seen, or the look said so.
  */
-export const lastPull = (entries: readonly Entry[], look: string): "none" | "called" | "air" => {
-  for (const entry of entries.toReversed()) {
-    if (!isOfRun(entry)) continue;
-    const { event } = entry;
+export const lastPull = (
+  doc: Doc,
+  said: readonly Said[],
+  look: string,
+): "none" | "called" | "broken" | "air" => {
+  let broken = false;
+  for (const { event } of said.toReversed()) {
     if (event.type === "released") return "none";
-    if (event.type === "discharge-called") return "called";
+    if (event.type === "discharge-called") return broken ? "broken" : "called";
     if (event.type === "air-called" || event.type === "air-seen-on" || event.type === "nothing-happened")
       return "air";
     if (event.type === "step-done" && event.step === look) return "air";
+    broken ||= breaksPull(doc, event);
   }
   return "none";
 };
@@ -69,9 +99,64 @@ const TO_MAKING_SAFE: readonly EventType[] = [
   "leak-seen",
   "water-in-line",
   "air-seen-on",
-  "gauge-read",
 ];
 
-/** What the run is being made safe for: the newest of what leads there. */
-export const whyMakingSafe = (entries: readonly Entry[]): EventType | undefined =>
-  entries.filter(isOfRun).findLast(({ event }) => TO_MAKING_SAFE.includes(event.type))?.event.type;
+/** Where a stretch of the run begins, and by the rules of which state a reading is an alarm in it. */
+const STRETCH: Partial<Record<EventType, StateId>> = {
+  "air-called": "charging",
+  "wait-called": "waiting",
+  "unresolved-ended": "waiting",
+  "approach-called": "approaching",
+  "back-called": "preparing",
+};
+
+export type MadeSafeFor = {
+  readonly why: EventType;
+  /** A misfire that did go since: it keeps its name, but it no longer may go. */
+  readonly went: boolean;
+};
+
+/**
+ * What the run is being made safe for: the newest of what leads there in this stretch. A misfire keeps
+ * its name, whatever is said after it, until the bottle is shown empty (SAFETY A28). An alarm counts
+ * as a gauge that was read, whoever asked for the reading.
+ */
+export const whyMakingSafe = (
+  doc: Doc,
+  said: readonly Said[],
+  shownEmpty: boolean,
+): MadeSafeFor | undefined => {
+  const from = said.findLastIndex(({ event }) => STRETCH[event.type] !== undefined);
+  const begun = said[from];
+  const phase = (begun && STRETCH[begun.event.type]) ?? "preparing";
+  const causes = said.slice(from + 1).flatMap(({ event }): readonly EventType[] => {
+    if (TO_MAKING_SAFE.includes(event.type)) return [event.type];
+    return isAlarm(doc, phase, event) ? ["gauge-read"] : [];
+  });
+  const misfire = causes.lastIndexOf("nothing-happened");
+  if (misfire >= 0 && !shownEmpty)
+    return { why: "nothing-happened", went: causes.slice(misfire).includes("released") };
+  const why = causes.at(-1);
+  return why && { why, went: why === "released" };
+};
+
+/** Emptiness stands by the rig's declared evidence, or by the word that may stand in its place. */
+export const isShownEmpty = (doc: Doc, context: Context): boolean =>
+  context.facts["emptied-by-word"] !== undefined ||
+  doc.facts
+    .filter(({ standIn, onlyFor }) => standIn === "emptied-by-word" && onlyFor === doc.rig.emptying.kind)
+    .every(({ id }) => stands(doc, context, id));
+
+/**
+ * What took a release call away before the release was said: the call was made, and was void by then.
+ * @param released  seq of the entry that says it went
+ * @returns undefined where no such call was made at all
+ */
+export const callVoidedBy = (said: readonly Said[], released: number): EventType | undefined => {
+  const before = said.filter(({ seq }) => seq < released);
+  const call = before.findLastIndex(({ event }) => event.type === "release-called");
+  const air = before.findLastIndex(({ event }) => event.type === "air-called");
+  if (call < 0 || call < air) return undefined;
+  return before.slice(call + 1).find(({ event }) => isReport(event.type) && LEADS[event.type]("zeroed"))
+    ?.event.type;
+};

@@ -1,17 +1,12 @@
 import { CountScreen } from "./count-screen.tsx";
+import { EmptyScreen, PulledScreen } from "./empty-screen.tsx";
 import { GateScreen } from "./gate-screen.tsx";
 import { HandOverScreen } from "./hand-over-screen.tsx";
 import { HoldScreen } from "./hold-screen.tsx";
 import { OverScreen } from "./over-screen.tsx";
 import { partOfLooks, RestraintScreen } from "./restraint-screen.tsx";
 import { ReturnScreen } from "./return-screen.tsx";
-import {
-  EmptyScreen,
-  PulledScreen,
-  UnknownScreen,
-  UnresolvedScreen,
-  WaitingScreen,
-} from "./safing-screens.tsx";
+import { UnknownScreen, UnresolvedScreen, WaitingScreen } from "./safing-screens.tsx";
 import type { Screen } from "./screen.ts";
 import { type Crew, SignOnScreen } from "./sign-on-screen.tsx";
 import { partOf } from "./step-frame.tsx";
@@ -33,7 +28,7 @@ type Props = { readonly turn: Turn; readonly screen: Screen; readonly beside: Be
 export function ScreenContent({ turn, screen, beside }: Props) {
   switch (screen.kind) {
     case "sign-on":
-      return <SignOnScreen turn={turn} lastCrew={beside.lastCrew} />;
+      return <SignOnScreen turn={turn} roles={screen.roles} lastCrew={beside.lastCrew} />;
     case "hold":
       return <HoldScreen turn={turn} fell={beside.fell} />;
     case "return":
@@ -53,7 +48,7 @@ export function ScreenContent({ turn, screen, beside }: Props) {
     case "count":
       return <CountScreen turn={turn} />;
     case "empty":
-      return <EmptyScreen turn={turn} look={screen.look} missing={screen.missing} />;
+      return <EmptyScreen turn={turn} empty={screen} />;
     case "pulled":
       return <PulledScreen turn={turn} />;
     case "waiting":

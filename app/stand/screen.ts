@@ -5,17 +5,17 @@ import { ageAtMost_ms } from "../../core/sequence/clock.ts";
 import { openSteps, stepAtHand } from "../../core/sequence/context.ts";
 import { factKey, type Gate } from "../../core/sequence/facts.ts";
 import type { Missing } from "../../core/sequence/missing.ts";
-import { ROLES } from "../../core/sequence/roles.ts";
+import { ROLES, type Role } from "../../core/sequence/roles.ts";
 import { waitLeft_ms } from "../../core/sequence/rules.ts";
 import { isFinal, type StateId } from "../../core/sequence/states.ts";
 import type { RestraintAnswer, SequenceEvent, Stamp } from "../../core/sequence/vocabulary.ts";
 import type { RunView } from "../session/live-run.ts";
 import { readingWords } from "../widgets/log-words.ts";
-import { caughtIn, lastPull, lastSaid } from "./said.ts";
+import { caughtIn, lastPull, lastSaid, saidIn } from "./said.ts";
 
 /** What the phone shows, worked out from the log alone: a screen is never a place of its own. */
 export type Screen =
-  | { readonly kind: "sign-on" }
+  | { readonly kind: "sign-on"; readonly roles: readonly Role[] }
   | { readonly kind: "hold"; readonly since: number }
   | { readonly kind: "return"; readonly cleared: number; readonly redo: Step; readonly reread?: Step }
   | { readonly kind: "hand-over"; readonly to: "verifier" | "conductor"; readonly again: boolean }
@@ -32,7 +32,13 @@ export type Screen =
   | { readonly kind: "gate"; readonly call: Gate; readonly missing: readonly Missing[] }
   | { readonly kind: "zero"; readonly missing: readonly Missing[] }
   | { readonly kind: "count" }
-  | { readonly kind: "empty"; readonly look: Step; readonly missing: readonly Missing[] }
+  | {
+      readonly kind: "empty";
+      readonly look: Step;
+      readonly missing: readonly Missing[];
+      /** A pull was called, and no longer counts: somebody may have pulled all the same. */
+      readonly broken: boolean;
+    }
   | { readonly kind: "pulled" }
   | { readonly kind: "waiting"; readonly left_s: number }
   | { readonly kind: "unresolved" }
@@ -40,7 +46,7 @@ export type Screen =
   | { readonly kind: "over" };
 
 type Now = Stamp & { readonly by: string };
-type Seen = Pick<RunView, "snapshot" | "sequence" | "rig" | "procedure" | "entries">;
+type Seen = Pick<RunView, "snapshot" | "sequence" | "rig" | "procedure" | "entries" | "pending">;
 
 /** SAFETY A7: after this long without an entry the verifier gives the own code again. */
 const PROOF_IDLE_ms = 60_000;
@@ -78,16 +84,31 @@ export const screenOf = (view: Seen, now: Now, returnRead = -1): Screen => {
   if (state === "zeroed") return { kind: "count" };
   const making = state === "making-safe";
   const step = stepAtHand(view.sequence.doc, view.snapshot);
+  // Before the hold: nobody who is not signed on can clear one, nor do a step of making safe.
+  const roles = rolesNeeded(view);
+  if (roles.some((role) => context.crew[role] === undefined)) return { kind: "sign-on", roles };
   // Making safe waits for nothing: its steps go on under a hold.
   if (context.hold && !(making && step)) return { kind: "hold", since: context.hold.seq };
-  if (state === "preparing" && ROLES.some((role) => context.crew[role] === undefined))
-    return { kind: "sign-on" };
   const back = making ? undefined : returnCard(view, step, returnRead);
   if (back) return back;
+  const hand = making && step ? undefined : handOver(view, step, now);
+  if (hand) return hand;
   if (state === "waiting")
     return { kind: "waiting", left_s: Math.ceil(waitLeft_ms(view.sequence.doc, context, now) / 1000) };
-  const hand = making && step ? undefined : handOver(view, step, now);
-  return hand ?? (step ? stepScreen(view, step, now) : gateScreen(view, now));
+  return step ? stepScreen(view, step, now) : gateScreen(view, now);
+};
+
+/** Who may go to the stand when the wait is over: neither the one indoors nor the one with the phone. */
+export const GOERS: readonly Role[] = ROLES.filter((role) => role !== "caller" && role !== "conductor");
+
+/** The roles without which this state is a dead end: a run that is made safe early may have none yet. */
+const rolesNeeded = ({ procedure, snapshot: { state, context } }: Seen): readonly Role[] => {
+  if (state === "preparing") return ROLES;
+  const ofSteps = stepsOf(procedure, state).map(({ role }) => role);
+  const nobodyGoes = state === "waiting" && GOERS.every((role) => context.crew[role] === undefined);
+  return ROLES.filter(
+    (role) => role === "conductor" || ofSteps.includes(role) || (nobodyGoes && role === "installer"),
+  );
 };
 
 /** What keeps a call from being made now; empty means that it is open. */
@@ -126,10 +147,12 @@ const handOver = (view: Seen, step: Step | undefined, now: Stamp): Screen | unde
 const stepScreen = (view: Seen, step: Step, now: Now): Screen => {
   if (step.form.kind === "each-restraint") return restraintScreen(view, step, step.form.round);
   if (step.proves.includes("opening-silent")) {
-    const pull = lastPull(view.entries, step.id);
+    const pull = lastPull(view.sequence.doc, saidIn(view), step.id);
     if (pull === "called") return { kind: "pulled" };
-    if (pull === "air")
-      return { kind: "empty", look: step, missing: missingFor(view, "discharge-called", now) };
+    if (pull !== "none") {
+      const missing = missingFor(view, "discharge-called", now);
+      return { kind: "empty", look: step, missing, broken: pull === "broken" };
+    }
   }
   const group = groupFrom(openSteps(view.sequence.doc, view.snapshot));
   if (group.length > 1) return { kind: "acts", steps: group };
@@ -202,6 +225,8 @@ export const keyOf = (screen: Screen): string => {
     case "zero":
     case "empty":
       return `${screen.kind}${codes(screen.missing)}`;
+    case "sign-on":
+      return `sign-on ${screen.roles.join(" ")}`;
     case "waiting":
       return screen.left_s > 0 ? "waiting" : "waited";
     case "hand-over":
@@ -216,7 +241,7 @@ export const keyOf = (screen: Screen): string => {
 };
 
 /** Until the second looks are in, nothing on the page may say what the first ones were (SAFETY A6). */
-export const hidesFirstLooks = (view: Seen): boolean => {
+export const hidesFirstLooks = (view: Pick<Seen, "sequence" | "snapshot">): boolean => {
   const step = stepAtHand(view.sequence.doc, view.snapshot);
   return isSecondLooks(step) && view.snapshot.context.hold === undefined;
 };

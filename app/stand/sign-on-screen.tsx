@@ -7,32 +7,34 @@ import type { Turn } from "./turn.ts";
 
 export type Crew = { readonly [R in Role]: string };
 
-/** Each takes a role by a short code of the own choosing, for today; who must differ is said while it is typed. */
-export function SignOnScreen({
-  turn,
-  lastCrew,
-}: {
+type Props = {
   readonly turn: Turn;
+  /** All five before anything is done; with a run that is made safe early, only whom that needs. */
+  readonly roles: readonly Role[];
   readonly lastCrew: Crew | undefined;
-}) {
+};
+
+/** Each takes a role by a short code of the own choosing, for today; who must differ is said while it is typed. */
+export function SignOnScreen({ turn, roles, lastCrew }: Props) {
   const { crew } = turn.view.snapshot.context;
   const [codes, setCodes] = useState<Crew>(() => emptyCrew(crew));
   const clash = MUST_DIFFER.find(([a, b]) => codes[a] !== "" && codes[a] === codes[b]);
-  const ready = clash === undefined && ROLES.every((role) => codes[role] !== "");
+  const ready = clash === undefined && roles.every((role) => codes[role] !== "");
   const signOn = async (tap: Event, people: Crew) => {
-    for (const role of ROLES) {
+    for (const role of roles) {
       if (crew[role] === people[role]) continue;
       const said = await turn.say({ type: "signed-on", person: people[role], role }, tap, people.conductor);
       if (said.kind !== "accepted") return;
     }
   };
+  const whole = roles.length === ROLES.length;
   return (
     <>
-      <h1 tabIndex={-1} class="unseen">
-        Sign on: a short code each, for today
+      <h1 tabIndex={-1} class={whole ? "unseen" : "act"}>
+        {whole ? "Sign on: a short code each, for today" : "Nobody is signed on. Who makes it safe?"}
       </h1>
       <form class="sign-on" onSubmit={(event) => event.preventDefault()}>
-        {ROLES.map((role, at) => (
+        {roles.map((role, at) => (
           <CodeField
             key={role}
             label={
@@ -41,7 +43,7 @@ export function SignOnScreen({
               </>
             }
             value={codes[role]}
-            last={at === ROLES.length - 1}
+            last={at === roles.length - 1}
             onDone={(key) => ready && void signOn(key, codes)}
             onInput={(code) => setCodes({ ...codes, [role]: code })}
           />

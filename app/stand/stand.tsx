@@ -3,15 +3,15 @@ import type { Throw } from "../../core/propulsion/throw.ts";
 import { isFinal, isHot, type StateId } from "../../core/sequence/states.ts";
 import type { Preferences } from "../ports.ts";
 import type { LiveRun, RunView } from "../session/live-run.ts";
-import { MAKING_SAFE_FOR } from "../text.ts";
 import { useAwake } from "../widgets/awake.ts";
 import { Banners } from "./banners.tsx";
 import { useFit } from "./fit.ts";
+import { MakingSafeFor } from "./making-safe-for.tsx";
 import { useHeadingFocus, usePages, useSteady } from "./pages.ts";
 import { PanelContent } from "./panel.tsx";
 import { PlaceKeeping } from "./place-keeping.tsx";
 import { usePowerWatch } from "./power-watch.ts";
-import { fallen, whyMakingSafe } from "./said.ts";
+import { fallen } from "./said.ts";
 import { keyOf, screenOf } from "./screen.ts";
 import { partOfScreen, ScreenContent } from "./screen-content.tsx";
 import { Shell } from "./shell.tsx";
@@ -70,7 +70,7 @@ export function Stand({ run, lastCrew, estimate, carry, onLeave, preferences }: 
           <PanelContent turn={turn} panel={panel} phone={{ awake, preferences, onLeave }} />
         ) : (
           <>
-            {state === "making-safe" && page === "" && <MakingSafeFor view={view} />}
+            {state === "making-safe" && page === "" && <MakingSafeFor view={view} screen={screen} />}
             <ScreenContent turn={turn} screen={screen} beside={beside} />
           </>
         )}
@@ -89,12 +89,6 @@ const moodOf = (state: StateId, panel: Panel | undefined): string => {
   if (isHot(state)) return "hot";
   return isFinal(state) ? "over" : "cold";
 };
-
-/** A misfire has its name on every page until the bottle is shown empty (SAFETY A28). */
-function MakingSafeFor({ view }: { readonly view: RunView }) {
-  const why = whyMakingSafe(view.entries);
-  return why ? <p class="making-safe-for">{MAKING_SAFE_FOR[why]}</p> : null;
-}
 
 /** What stood before the hold and does not stand now, whoever called it; nothing where that was not seen. */
 function useFell({ snapshot: { context } }: RunView): readonly string[] {
