@@ -154,3 +154,29 @@ describe("trends", () => {
     ]);
   });
 });
+
+/**
+ * ISO 5725-2:1994, annex B.1: sulfur in coal, level 1, eight laboratories with three to five results. Data
+ * and printed results remembered: mean 0.690, s_r 0.015, s_R 0.026 % by mass; that the one gives the other
+ * confirms both. Further digits recomputed with NumPy.
+ */
+test("crews with unequal runs are weighed as in the standard's own example", () => {
+  const results = [
+    [0.71, 0.71, 0.7, 0.71],
+    [0.69, 0.67, 0.68],
+    [0.66, 0.65, 0.69],
+    [0.67, 0.65, 0.66],
+    [0.7, 0.69, 0.66, 0.71, 0.69],
+    [0.73, 0.74, 0.73],
+    [0.71, 0.71, 0.69],
+    [0.7, 0.65, 0.68],
+  ];
+  const found = good(precisionOf(results.map((values, i) => ({ crew: String(i + 1), values }))));
+  const { mean, repeatability, betweenCrews, reproducibility } = found;
+  expect(mean.toFixed(3)).toBe("0.690");
+  expect(repeatability.toFixed(3)).toBe("0.015");
+  expect(reproducibility.toFixed(3)).toBe("0.026");
+  expect(repeatability).toBeCloseTo(0.0151165066, 9);
+  expect(betweenCrews).toBeCloseTo(0.0215995546, 9);
+  expect(reproducibility).toBeCloseTo(0.0263637921, 9);
+});
