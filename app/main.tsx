@@ -2,27 +2,25 @@ import { type ComponentType, render } from "preact";
 import { useMemo } from "preact/hooks";
 import { writeRunFile } from "../core/exchange/run-file.ts";
 import type { Throw } from "../core/propulsion/throw.ts";
-import { dayOfYear, nextRunCode } from "../core/record/run-code.ts";
 import { verifyEntries } from "../core/record/verify.ts";
 import { ok, type Result } from "../core/result.ts";
 import type { Rig } from "../core/rig/rig.ts";
 import { version } from "../package.json";
-import { addressOf, useAddress } from "./address.ts";
+import { type Address, addressOf, useAddress } from "./address.ts";
 import type { ReadCodesProps } from "./bench/take-in-strip.tsx";
-import { SHIPPED } from "./demo/documents.ts";
+import { WRITTEN } from "./demo/written.ts";
 import { createClock } from "./device/clock.ts";
 import { createPresence } from "./device/presence.ts";
 import { pageTimer } from "./device/timer.ts";
 import { createWriterLock } from "./device/writer-lock.ts";
 import { browserReadiness } from "./offline/browser-readiness.ts";
 import { startUpdates } from "./offline/start-updates.ts";
-import type { RunDocuments } from "./ports.ts";
 import { runCarrier } from "./session/carry-run.ts";
 import { lastCrew } from "./session/last-crew.ts";
 import type { LiveRun, SessionPorts } from "./session/live-run.ts";
 import { openRun, startRun } from "./session/open-run.ts";
 import { OpenStand } from "./stand/open-stand.tsx";
-import { type Face, Start } from "./start/start.tsx";
+import { type Begin, type Face, Start, type StartProps } from "./start/start.tsx";
 import { connect } from "./storage/database.ts";
 import { createIdbFileStore } from "./storage/idb-file-store.ts";
 import { createIdbRunStore } from "./storage/idb-run-store.ts";
@@ -78,36 +76,18 @@ const open = async (log: string): Promise<Result<LiveRun>> => {
   return become(await openRun(ports, log));
 };
 
-const begin = async (documents: RunDocuments, drill: boolean): Promise<Result<void>> => {
-  const known = await store.list();
-  if (!known.ok) return known;
-  const today = new Date();
-  const day = dayOfYear({ year: today.getFullYear(), month: today.getMonth() + 1, day: today.getDate() });
-  const phone = Number(remembered("phone", () => "1"));
+const begin: Begin = async (documents, { drill, shot }) => {
   // A procedure with an error starts no run. The linter is fetched for this alone, from the offline copy.
-  const { canStart } = await import("../core/procedure/lint/can-start.ts");
-  const may = canStart(documents.procedure, documents.rig, today.toISOString().slice(0, 10));
-  if (!may.ok) return may;
-  const code = nextRunCode(
-    documents.rig.letter,
-    day,
-    phone,
-    known.value.map((run) => run.code),
-  );
-  if (!code.ok) return code;
+  const { prepareRun } = await import("./session/prepare-run.ts");
+  const log = newId();
+  const phone = Number(remembered("phone", () => "1"));
+  const software = `fourfast ${version}`;
+  const today = new Date();
+  const run = await prepareRun(store, { ...documents, shot, today, phone, log, drill, software });
+  if (!run.ok) return run;
   live?.leave();
   live = undefined;
-  const log = newId();
-  const started = become(
-    await startRun(ports, {
-      documents,
-      code: code.value,
-      log,
-      drill,
-      transcribed: false,
-      software: `fourfast ${version}`,
-    }),
-  );
+  const started = become(await startRun(ports, run.value));
   if (!started.ok) return started;
   // Asked by a person's tap, when browsers grant it most readily; what the browser answers is in the log.
   void browserReadiness
@@ -155,11 +135,18 @@ const asCodes = (log: string) => async (): Promise<ComponentType> => {
 };
 
 /** Where the phone cannot be: the procedure on paper, with the making-safe card on its back. */
-const cardOf = (rig: string | undefined) => async () => {
-  const { PrintCard } = await import("./start/print-card.tsx");
-  const documents = SHIPPED.find((one) => one.rig.id === rig) ?? SHIPPED[0]!;
-  return () => <PrintCard documents={documents} home={addressOf()} />;
+const cardOf = (parts: readonly (string | undefined)[]) => async () => {
+  const { cardFor } = await import("./start/card-for.tsx");
+  return cardFor(WRITTEN, parts, addressOf());
 };
+
+const matrixPorts = { files, runs: store, preferences };
+const rigs = WRITTEN.map(({ rig }) => rig);
+/** A plan from a laptop is kept; what it still asks for is offered on the start page. */
+const queue: StartProps["queue"] = async (documents) =>
+  (await import("./session/matrix-queue.ts")).matrixQueue(matrixPorts, documents);
+const keepPlan: StartProps["keepPlan"] = async (text) =>
+  (await import("./session/matrix-queue.ts")).keepMatrix(matrixPorts, { text, at: Date.now(), rigs });
 
 /** Faces for sitting down, each with its own adapters, fetched when it is opened: the stand never pays for them. */
 const LATER: { readonly [face: string]: () => Promise<ComponentType> } = {
@@ -203,11 +190,24 @@ const LATER: { readonly [face: string]: () => Promise<ComponentType> } = {
     return () => <Review ports={ports} home={addressOf()} />;
   },
   plan: async () => {
-    const { Plan } = await import("./plan/plan.tsx");
-    const rigs = SHIPPED.map(({ rig }) => rig);
-    const ports = { rigs, runs: store, files, transfer: { save: saveFile }, preferences };
+    const [{ Plan }, { ShowPlan }] = await Promise.all([
+      import("./plan/plan.tsx"),
+      import("./carry/show-plan.tsx"),
+    ]);
+    const ports = { ...matrixPorts, rigs, transfer: { save: saveFile }, ShowCode: ShowPlan };
     return () => <Plan ports={ports} home={addressOf()} />;
   },
+};
+
+/** Reached from the start page: the phone's camera on the laptop's screen. */
+const readPlan = async (): Promise<ComponentType> => {
+  const [{ ReadPlan }, { codeSight }, { createCamera }] = await Promise.all([
+    import("./carry/read-plan.tsx"),
+    import("./worker/code-sight.ts"),
+    import("./device/camera.ts"),
+  ]);
+  const eyes = { camera: createCamera(navigator.mediaDevices, "behind"), sight: codeSight() };
+  return () => <ReadPlan {...eyes} keepPlan={keepPlan} home={addressOf()} />;
 };
 
 const FACES: readonly Face[] = [
@@ -238,16 +238,19 @@ const readiness = async () => {
 };
 
 /** The same function as long as the address is the same: what is loaded stays loaded. */
-const useLater = (face: string | undefined, part: string | undefined) =>
+const useLater = (address: Address) =>
   useMemo(() => {
-    if (face === "card") return cardOf(part);
+    const [face, part] = address;
+    if (face === "card") return cardOf(address.slice(1));
     if (face === "codes" && part !== undefined) return asCodes(part);
+    if (face === "read-plan") return readPlan;
     return face && LATER[face];
-  }, [face, part]);
+  }, [address.join("/")]);
 
 function App() {
-  const [face, log] = useAddress();
-  const later = useLater(face, log);
+  const address = useAddress();
+  const [face, log] = address;
+  const later = useLater(address);
   if (face === "stand" && log !== undefined)
     return (
       <OpenStand
@@ -266,14 +269,19 @@ function App() {
   if (later) return <Later key={face} load={later} />;
   return (
     <Start
-      documents={SHIPPED}
+      documents={WRITTEN}
       runs={store.list}
       begin={begin}
+      queue={queue}
+      keepPlan={keepPlan}
+      readCodeAddress={addressOf("read-plan")}
       readiness={readiness}
       updates={updates}
       faces={FACES}
       standAddress={(id) => addressOf("stand", id)}
-      cardAddress={(rig) => addressOf("card", rig)}
+      cardAddress={(rig, shot) =>
+        addressOf("card", rig, ...(shot ? [`${shot.water_kg}`, `${shot.setPressure_Pa}`] : []))
+      }
       version={version}
     />
   );

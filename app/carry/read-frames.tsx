@@ -1,11 +1,10 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import { type Collected, missingFrames } from "../../core/exchange/collect-frames.ts";
 import { type Issue, issue } from "../../core/result.ts";
-import type { Camera, CodeSight, OpenCamera } from "../ports.ts";
-import { issueWords } from "../text.ts";
+import type { Camera, CodeSight } from "../ports.ts";
+import { Issues, Mirror, NoCamera } from "./mirror.tsx";
 import { useCamera } from "./use-camera.ts";
 import { type Collecting, useCollect } from "./use-collect.ts";
-import { watchCodes } from "./watch-codes.ts";
 import "./carry.css";
 
 export type ReadFramesProps = {
@@ -49,7 +48,11 @@ export function ReadFrames({ camera, sight, onText, onClose }: ReadFramesProps) 
         {state.kind === "asking" && (
           <p role="status">Waiting for the camera: allow it where the browser asks.</p>
         )}
-        {state.kind === "off" && <NoCamera issues={state.issues} retry={retry} />}
+        {state.kind === "off" && (
+          <NoCamera issues={state.issues} retry={retry}>
+            Other ways: share or save the run on the phone and choose its file here, or paste its text.
+          </NoCamera>
+        )}
         {state.kind === "on" && <Progress {...collecting} issues={[...broken, ...collecting.issues]} />}
         {choices.length > 1 && (
           <label>
@@ -71,35 +74,6 @@ export function ReadFrames({ camera, sight, onText, onClose }: ReadFramesProps) 
       </div>
     </section>
   );
-}
-
-type MirrorProps = {
-  readonly camera: OpenCamera;
-  readonly sight: CodeSight;
-  readonly onCode: (bytes: Uint8Array) => void;
-  readonly onBroken: (detail: string) => void;
-};
-
-function Mirror({ camera, sight, onCode, onBroken }: MirrorProps) {
-  const video = useRef<HTMLVideoElement>(null);
-  const heard = useRef({ onCode, onBroken });
-  heard.current = { onCode, onBroken };
-  useEffect(() => {
-    const shown = video.current;
-    if (!shown) return;
-    shown.srcObject = camera.stream;
-    // Refused only where the element is gone again.
-    shown.play().catch(() => undefined);
-    const stop = new AbortController();
-    watchCodes(shown, sight, stop.signal, (bytes) => heard.current.onCode(bytes)).catch((fault: unknown) =>
-      heard.current.onBroken(fault instanceof Error ? fault.message : String(fault)),
-    );
-    return () => {
-      stop.abort();
-      shown.srcObject = null;
-    };
-  }, [camera, sight]);
-  return <video ref={video} muted playsInline aria-label="What the camera sees" />;
 }
 
 function Progress({ collected, verdict, other, issues, startOver }: Collecting) {
@@ -168,25 +142,3 @@ function FramesIn({ collected }: { readonly collected: Collected }) {
     </>
   );
 }
-
-function NoCamera({ issues, retry }: { readonly issues: readonly Issue[]; readonly retry: () => void }) {
-  return (
-    <div role="alert">
-      <Issues issues={issues} />
-      <p>Other ways: share or save the run on the phone and choose its file here, or paste its text.</p>
-      <button type="button" class="button" onClick={retry}>
-        Try again
-      </button>
-    </div>
-  );
-}
-
-const Issues = ({ issues }: { readonly issues: readonly Issue[] }) => (
-  <ul class="issues">
-    {issues.map(issueWords).map(({ what, todo }) => (
-      <li key={what}>
-        {what} {todo}
-      </li>
-    ))}
-  </ul>
-);

@@ -39,8 +39,11 @@ const opened = (stream: MediaStream): OpenCamera => {
   };
 };
 
-/** The device's cameras, asked for when a person wants one and never before. */
-export const createCamera = (devices: MediaDevices | undefined): Camera => ({
+/**
+ * The device's cameras, asked for when a person wants one and never before.
+ * @param first  the one that is opened where none is chosen: a phone looks with the one behind it
+ */
+export const createCamera = (devices: MediaDevices | undefined, first: "any" | "behind" = "any"): Camera => ({
   open: async (id) => {
     // Absent on a page that came over plain http.
     if (!devices) {
@@ -54,7 +57,8 @@ export const createCamera = (devices: MediaDevices | undefined): Camera => ({
         ),
       );
     }
-    const which = id === undefined ? {} : { deviceId: { exact: id } };
+    const usual = first === "behind" ? { facingMode: { ideal: "environment" } } : {};
+    const which = id === undefined ? usual : { deviceId: { exact: id } };
     try {
       return ok(
         opened(await devices.getUserMedia({ audio: false, video: { ...which, width: { ideal: WIDTH_PX } } })),

@@ -1,4 +1,5 @@
-import { useId } from "preact/hooks";
+import type { ComponentType } from "preact";
+import { useId, useState } from "preact/hooks";
 import type { DoneRun, MatrixProgress, Slot, TestMatrix } from "../../core/plan/test-matrix.ts";
 import type { Issue } from "../../core/result.ts";
 import { sentence } from "../widgets/quantity-field.tsx";
@@ -19,6 +20,10 @@ export type MatrixSheetProps = {
   readonly onDraw: () => void;
   readonly onSave: () => void;
   readonly onExport: () => void;
+  /** The plan's file. */
+  readonly text: string;
+  readonly onFile: () => void;
+  readonly ShowCode: ComponentType<{ readonly text: string; readonly onClose: () => void }>;
 };
 
 /** Which runs to make, in which order, and what of it is still to do. */
@@ -75,8 +80,29 @@ export function MatrixSheet(props: MatrixSheetProps) {
           </button>
         </div>
       </form>
+      {props.matrix && <ForTheStand {...props} />}
       {props.matrix && <Outlook {...props} matrix={props.matrix} />}
     </section>
+  );
+}
+
+/** The stand's phone takes the plan in on its start page, without a network. */
+function ForTheStand({ text, onFile, ShowCode }: Pick<MatrixSheetProps, "text" | "onFile" | "ShowCode">) {
+  const [shown, setShown] = useState(false);
+  return (
+    <div class="no-print">
+      <div class="button-row">
+        <button type="button" class="button" onClick={onFile}>
+          Save for the stand
+        </button>
+        {!shown && (
+          <button type="button" class="button" onClick={() => setShown(true)}>
+            Show for the stand
+          </button>
+        )}
+      </div>
+      {shown && <ShowCode text={text} onClose={() => setShown(false)} />}
+    </div>
   );
 }
 

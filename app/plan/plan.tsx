@@ -1,5 +1,6 @@
 import type { ComponentChildren } from "preact";
 import { useMemo, useState } from "preact/hooks";
+import { matrixName } from "../../core/plan/matrix-file.ts";
 import {
   type MatrixProgress,
   matrixProgress,
@@ -7,6 +8,7 @@ import {
   type TestMatrix,
 } from "../../core/plan/test-matrix.ts";
 import type { Rig } from "../../core/rig/rig.ts";
+import { matrixTolerance } from "../session/matrix-queue.ts";
 import "../widgets/desk.css";
 import { inUnit, type UnitChoice, type UnitKind, unitScale } from "../widgets/unit-choice.ts";
 import { HarmSheet } from "./harm-sheet.tsx";
@@ -121,7 +123,9 @@ function Sheets(props: SheetsProps) {
             <MatrixSheet
               {...matrix}
               {...{ progress, units, density_kg_m3 }}
+              ShowCode={props.ports.ShowCode}
               onExport={() => exportMatrix(props, matrix.matrix, progress)}
+              onFile={() => props.ports.transfer.save(matrixName(props.rig.id), matrix.text)}
             />
           )}
         </Once>
@@ -135,9 +139,9 @@ function usePlan({ ports, rig, numbers, units }: SheetsProps) {
   const density_kg_m3 = planDensity_kg_m3(numbers);
   const runs = useDoneRuns(ports, rig.id);
   const scales = { water: unitScale("water", units, density_kg_m3), pressure: unitScale("pressure", units) };
-  const matrix = useMatrix(ports.files, rig, scales);
+  const matrix = useMatrix(ports, rig, scales);
   const progress = useMemo(
-    () => matrix.matrix && matrixProgress(matrix.matrix, runs, toleranceOf(rig)),
+    () => matrix.matrix && matrixProgress(matrix.matrix, runs, matrixTolerance(rig)),
     [matrix.matrix, runs, rig],
   );
   const plan = readPlan(rig, numbers);
@@ -155,11 +159,6 @@ function exportMatrix(
 }
 
 const nothing: readonly Slot[] = [];
-
-const toleranceOf = (rig: Rig) => ({
-  water_kg: rig.fill.tolerance_kg,
-  setPressure_Pa: rig.pressure.tolerance_Pa,
-});
 
 /** Everything that follows from the point and may come a moment after the map. */
 function Consequences(props: PlanRead & SupplySheetProps) {

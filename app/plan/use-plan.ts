@@ -1,19 +1,19 @@
+import type { ComponentType } from "preact";
 import { useEffect, useMemo, useState } from "preact/hooks";
-import { doneRun } from "../../core/plan/done-run.ts";
-import { matrixText, readMatrixText } from "../../core/plan/matrix-file.ts";
+import { matrixText } from "../../core/plan/matrix-file.ts";
 import { type DoneRun, testMatrix } from "../../core/plan/test-matrix.ts";
 import type { Rig } from "../../core/rig/rig.ts";
-import type { FileStore, Preferences, RunStore, Transfer } from "../ports.ts";
+import type { Preferences, Transfer } from "../ports.ts";
+import { doneRuns, keepMatrix, keptMatrix, type MatrixPorts } from "../session/matrix-queue.ts";
 import { readUnitChoice, type UnitChoice, type UnitKind, unitChoiceText } from "../widgets/unit-choice.ts";
 import { draftOf, type MatrixDraft, readDraft, type Scales } from "./matrix-draft.ts";
 
 /** What the plan needs of the world. */
-export type PlanPorts = {
+export type PlanPorts = MatrixPorts & {
   readonly rigs: readonly Rig[];
-  readonly runs: Pick<RunStore, "list" | "read">;
-  readonly files: FileStore;
   readonly transfer: Pick<Transfer, "save">;
-  readonly preferences: Preferences;
+  /** Shows the plan's file for a phone's camera. */
+  readonly ShowCode: ComponentType<{ readonly text: string; readonly onClose: () => void }>;
 };
 
 const unitsKey = "units";
@@ -48,18 +48,7 @@ export function useDoneRuns({ runs }: PlanPorts, rig: string): readonly DoneRun[
   const [done, setDone] = useState<readonly DoneRun[]>([]);
   useEffect(() => {
     let wanted = true;
-    const load = async () => {
-      const list = await runs.list();
-      if (!list.ok) return;
-      const stored = await Promise.all(list.value.map(({ log }) => runs.read(log)));
-      const found = stored.flatMap((run) =>
-        run.ok && run.value.documents.rig.id === rig
-          ? [doneRun({ ...run.value, ...run.value.documents })]
-          : [],
-      );
-      if (wanted) setDone(found.filter((run) => run !== undefined));
-    };
-    void load();
+    void doneRuns(runs, rig).then((found) => wanted && found.ok && setDone(found.value));
     return () => {
       wanted = false;
     };
@@ -70,7 +59,8 @@ export function useDoneRuns({ runs }: PlanPorts, rig: string): readonly DoneRun[
 const crewsAtFirst = "A B C D";
 
 /** The matrix in the form, and the last one that was kept for this stand. */
-export function useMatrix(files: FileStore, rig: Rig, scales: Scales) {
+export function useMatrix(ports: PlanPorts, rig: Rig, scales: Scales) {
+  const { files } = ports;
   const [draft, setDraft] = useState<MatrixDraft>(() => firstDraft(rig, scales));
   const [kept, setKept] = useState<{ text: string; synthetic: boolean }>();
   // Another unit rewrites the form by itself below.
@@ -78,10 +68,10 @@ export function useMatrix(files: FileStore, rig: Rig, scales: Scales) {
     let wanted = true;
     setDraft(firstDraft(rig, scales));
     setKept(undefined);
-    void lastKept(files, rig.id).then((found) => {
-      if (!wanted || !found) return;
-      setDraft(draftOf(found.matrix.plan, scales));
-      setKept({ text: found.text, synthetic: found.synthetic });
+    void keptMatrix(ports, rig.id).then((found) => {
+      if (!wanted || !found.ok || !found.value) return;
+      setDraft(draftOf(found.value.matrix.plan, scales));
+      setKept({ text: found.value.text, synthetic: found.value.synthetic });
     });
     return () => {
       wanted = false;
@@ -102,12 +92,11 @@ export function useMatrix(files: FileStore, rig: Rig, scales: Scales) {
     synthetic: kept?.synthetic ?? rig.synthetic,
     onDraft: setDraft,
     onDraw: () => setDraft({ ...draft, seed: crypto.getRandomValues(new Uint16Array(1))[0]! }),
-    onSave: () => {
-      const bytes = new TextEncoder().encode(text).buffer;
-      void files
-        .put({ name: matrixName(rig.id), kind: "result", at: Date.now(), bytes })
-        .then((put) => put.ok && setKept({ text, synthetic: rig.synthetic }));
-    },
+    text,
+    onSave: () =>
+      void keepMatrix(ports, { text, at: Date.now(), rigs: [rig] }).then(
+        (put) => put.ok && setKept({ text, synthetic: rig.synthetic }),
+      ),
   };
 }
 
@@ -120,19 +109,6 @@ function useRescaled(draft: MatrixDraft, setDraft: (draft: MatrixDraft) => void,
     if (read.ok) setDraft(draftOf(read.value, scales));
     setUsed(scales);
   }, [used, scales, draft, setDraft]);
-}
-
-const matrixName = (rig: string) => `matrix-${rig}.json`;
-
-async function lastKept(files: FileStore, rig: string) {
-  const list = await files.list();
-  if (!list.ok) return undefined;
-  const [newest] = list.value.filter(({ name }) => name === matrixName(rig)).sort((a, b) => b.at - a.at);
-  const file = newest && (await files.get(newest.digest));
-  if (!file?.ok) return undefined;
-  const text = new TextDecoder().decode(file.value.bytes);
-  const read = readMatrixText(text);
-  return read.ok ? { ...read.value, text } : undefined;
 }
 
 /** Around the rig's own fill and pressure: something to change, not something to take over. */

@@ -1,31 +1,45 @@
 import { useEffect, useState } from "preact/hooks";
+import type { Shot } from "../../core/plan/documents-for-shot.ts";
+import type { WrittenDocuments } from "../../core/procedure/rig-numbers.ts";
 import type { Result } from "../../core/result.ts";
-import type { ReadinessItem, RunDocuments, RunSummary, UpdateControl } from "../ports.ts";
+import type { ReadinessItem, RunSummary, UpdateControl } from "../ports.ts";
+import type { MatrixQueue } from "../session/matrix-queue.ts";
 import { issueWords } from "../text.ts";
 import { Button } from "../widgets/button.tsx";
+import { BringPlan, type BringPlanProps } from "./bring-plan.tsx";
 import { Notice } from "./notice.tsx";
 import { ReadinessCard } from "./readiness-card.tsx";
 import { RunList } from "./run-list.tsx";
+import { ShotQueue } from "./shot-queue.tsx";
 import "./start.css";
 
-export type StartProps = {
-  readonly documents: readonly RunDocuments[];
+export type StartProps = Omit<BringPlanProps, "onKept"> & {
+  readonly documents: readonly WrittenDocuments[];
   readonly runs: () => Promise<Result<readonly RunSummary[]>>;
   /** Opens the new run at its own address, or says why not. */
-  readonly begin: (documents: RunDocuments, drill: boolean) => Promise<Result<void>>;
+  readonly begin: Begin;
+  /** What the matrix that is kept for this stand has still to run; undefined where there is none. */
+  readonly queue: (documents: WrittenDocuments) => Promise<Result<MatrixQueue | undefined>>;
   readonly readiness: () => Promise<readonly ReadinessItem[]>;
   readonly updates: UpdateControl;
   readonly faces: readonly Face[];
   readonly standAddress: (log: string) => string;
-  readonly cardAddress: (rig: string) => string;
+  readonly cardAddress: (rig: string, shot?: Shot) => string;
   readonly version: string;
 };
+
+/** Without a shot the run goes by the rig's own water and set pressure. */
+export type Begin = (
+  documents: WrittenDocuments,
+  how: { readonly drill: boolean; readonly shot?: Shot },
+) => Promise<Result<void>>;
 
 export type Face = { readonly name: string; readonly what: string; readonly address: string };
 
 /** Where the app opens: it works at once on the browser's own storage. */
 export function Start(props: StartProps) {
   const [runs, setRuns] = useState<Result<readonly RunSummary[]>>();
+  const [plans, setPlans] = useState(0);
   useEffect(() => {
     void props.runs().then(setRuns);
   }, []);
@@ -48,8 +62,9 @@ export function Start(props: StartProps) {
       <main>
         <UpdateNotice updates={props.updates} />
         {hasOpen && list}
-        <Begin {...props} hasOpen={hasOpen} />
+        <BeginRun key={plans} {...props} hasOpen={hasOpen} />
         {!hasOpen && list}
+        <BringPlan {...props} onKept={() => setPlans(plans + 1)} />
         {props.faces.length > 0 && (
           <nav aria-label="Other faces" class="faces">
             {props.faces.map(({ name, what, address }) => (
@@ -70,14 +85,17 @@ export function Start(props: StartProps) {
   );
 }
 
-type BeginProps = Pick<StartProps, "documents" | "begin" | "cardAddress"> & { readonly hasOpen: boolean };
+type BeginProps = Pick<StartProps, "documents" | "begin" | "queue" | "cardAddress"> & {
+  readonly hasOpen: boolean;
+};
 
 /** A run on a stand, or the same sequence as a drill with no stand at all. */
-function Begin({ documents, begin, cardAddress, hasOpen }: BeginProps) {
+function BeginRun({ documents, begin, queue, cardAddress, hasOpen }: BeginProps) {
   const [faults, setFaults] = useState<readonly string[]>([]);
-  const start = async (chosen: RunDocuments, drill: boolean) => {
-    const begun = await begin(chosen, drill);
+  const start: Begin = async (chosen, how) => {
+    const begun = await begin(chosen, how);
     if (!begun.ok) setFaults(begun.issues.map(issueWords).map(({ what, todo }) => `${what} ${todo}`));
+    return begun;
   };
   const [demo] = documents;
   return (
@@ -93,14 +111,20 @@ function Begin({ documents, begin, cardAddress, hasOpen }: BeginProps) {
             <StandChoice
               documents={one}
               card={cardAddress(one.rig.id)}
-              onBegin={() => void start(one, false)}
+              onBegin={() => void start(one, { drill: false })}
+            />
+            <ShotQueue
+              documents={one}
+              queue={queue}
+              cardAddress={(shot) => cardAddress(one.rig.id, shot)}
+              onBegin={(shot) => void start(one, { drill: false, shot })}
             />
           </li>
         ))}
       </ul>
       {demo && (
         <div class="start-row">
-          <Button critical onPress={() => void start(demo, true)}>
+          <Button critical onPress={() => void start(demo, { drill: true })}>
             Try the demo: a drill, no stand needed
           </Button>
         </div>
@@ -109,16 +133,20 @@ function Begin({ documents, begin, cardAddress, hasOpen }: BeginProps) {
   );
 }
 
-type ChoiceProps = { readonly documents: RunDocuments; readonly card: string; readonly onBegin: () => void };
+type ChoiceProps = {
+  readonly documents: WrittenDocuments;
+  readonly card: string;
+  readonly onBegin: () => void;
+};
 
 function StandChoice({ documents, card, onBegin }: ChoiceProps) {
-  const { rig, procedure } = documents;
+  const { rig, written } = documents;
   return (
-    <>
+    <div class="stand-choice">
       <p>
         <b>{rig.name}</b>
         <br />
-        {procedure.title}, revision {procedure.revision}
+        {written.title}, revision {written.revision}
         <br />
         <a href={card}>Paper card</a>
         {!rig.service.in && <strong> Out of service: {rig.service.tag}</strong>}
@@ -126,7 +154,7 @@ function StandChoice({ documents, card, onBegin }: ChoiceProps) {
       <Button look="go" critical onPress={onBegin}>
         Start
       </Button>
-    </>
+    </div>
   );
 }
 

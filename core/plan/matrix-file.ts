@@ -14,6 +14,9 @@ export type PlannedMatrix = {
   readonly matrix: TestMatrix;
 };
 
+/** Under which a device keeps it, and a laptop hands it out. */
+export const matrixName = (rig: string): string => `matrix-${rig}.json`;
+
 export function matrixText(rig: string, plan: MatrixPlan, synthetic = false): string {
   return `${JSON.stringify({ format: matrixFormat, version, rig, synthetic, plan }, undefined, 1)}\n`;
 }

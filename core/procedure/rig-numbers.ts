@@ -40,20 +40,24 @@ const spoken = (value: number, tolerance: number, unit: string, scale: number): 
 };
 
 /** The unit that this step's instrument is read in, else the one that the procedure measures this quantity in. */
-const unitOf = (procedure: Procedure, step: Step, quantity: RigNumber): string | undefined => {
+const unitOf = (procedure: Procedure, quantity: RigNumber, step: Step | undefined): string | undefined => {
   const asked = ({ form }: Step) =>
     form.kind === "measure" && form.quantity === quantity ? form.unit : undefined;
   const others = PHASES.flatMap((phase) => procedure.phases[phase].map(asked));
-  return asked(step) ?? others.find((unit) => unit !== undefined);
+  return (step && asked(step)) ?? others.find((unit) => unit !== undefined);
 };
 
-const words = (procedure: Procedure, step: Step, rig: Rig, number: RigNumber): string => {
+/**
+ * The rig's number as its crew reads it: "450 g", "2.5 bar".
+ * @param step  whose instrument's unit is taken; without one, the unit that the procedure measures it in
+ */
+export const rigNumberWords = (procedure: Procedure, rig: Rig, number: RigNumber, step?: Step): string => {
   const { fill, pressure } = rig;
   const [value, tolerance, si] =
     number === "water"
       ? [fill.water_kg, fill.tolerance_kg, "kg"]
       : [pressure.set_Pa, pressure.tolerance_Pa, "Pa"];
-  const unit = unitOf(procedure, step, number) ?? si;
+  const unit = unitOf(procedure, number, step) ?? si;
   const scale = scaleOf(number, unit);
   return scale === undefined ? spoken(value, tolerance, si, 1) : spoken(value, tolerance, unit, scale);
 };
@@ -85,8 +89,8 @@ export const withRigNumbers = (written: Procedure, rig: Rig): Procedure => {
       rig,
       mapTexts(step, (text) =>
         text
-          .replaceAll("{water}", () => words(written, step, rig, "water"))
-          .replaceAll("{pressure}", () => words(written, step, rig, "pressure")),
+          .replaceAll("{water}", () => rigNumberWords(written, rig, "water", step))
+          .replaceAll("{pressure}", () => rigNumberWords(written, rig, "pressure", step)),
       ),
     );
   const phases = Object.fromEntries(PHASES.map((phase) => [phase, written.phases[phase].map(read)]));

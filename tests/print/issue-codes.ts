@@ -244,6 +244,7 @@ export const ISSUE_AREAS: readonly Area[] = [
       ["pressure-above-limit", "the pressure is above this bottle's limit", "plan at or below it; it is the rig owner's to change"],
       ["band-states-other", "a step's band states the stand's usual number in figures, and the planned shot has another", "write `of` for the band; have the procedure approved again"],
       ["words-state-other", "a step's words state the stand's usual number, and the planned shot has another", "write {water} or {pressure} instead; have the procedure approved again"],
+      ["matrix-other-stand", "the matrix is planned for a stand that this device does not know", "plan it for one of those named"],
       ["matrix-unreadable", "the file is no test matrix", "take the file that the plan saved"],
       ["level-unreadable", "a level is no number", "type numbers, with blanks between them"],
       ["level-repeated", "a level or a crew is there twice", "raise the replicates instead; name each crew once"],
