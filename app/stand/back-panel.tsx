@@ -1,7 +1,7 @@
 import { useState } from "preact/hooks";
-import type { Doc } from "../../core/sequence/context.ts";
+import { type Context, type Doc, stands } from "../../core/sequence/context.ts";
 import { factRow } from "../../core/sequence/facts.ts";
-import { railPosition } from "../../core/sequence/states.ts";
+import { isCold, railPosition } from "../../core/sequence/states.ts";
 import type { BackTarget, SequenceEvent } from "../../core/sequence/vocabulary.ts";
 import { BACK_NAME } from "../text.ts";
 import { Button } from "../widgets/button.tsx";
@@ -17,8 +17,8 @@ export function BackPanel({ turn, scrub }: { readonly turn: Turn; readonly scrub
   const [why, setWhy] = useState("");
   const { view } = turn;
   const { state, context } = view.snapshot;
-  const open = TARGETS.filter((target) =>
-    state === "approaching" ? target !== "restraining" : railPosition(target) < railPosition(state),
+  const open = TARGETS.filter(
+    (target) => railPosition(target) < railPosition(state) && leadsToAir(view.sequence.doc, context, target),
   );
   const reason = why.trim();
   const event: SequenceEvent | undefined =
@@ -54,6 +54,18 @@ export function BackPanel({ turn, scrub }: { readonly turn: Turn; readonly scrub
     </>
   );
 }
+
+/**
+ * Whether all that the air waits for can be proved from that stage on. Going back less far would be
+ * refused only at the air call, after every proof was made once more: after a shot the water is gone.
+ */
+export const leadsToAir = (doc: Doc, context: Context, to: BackTarget): boolean =>
+  doc.facts
+    .filter(({ needs }) => needs.some(({ gate }) => gate === "air-called"))
+    .every((row) => {
+      const again = row.home.some((home) => isCold(home) && railPosition(home) >= railPosition(to));
+      return again || (stands(doc, context, row.id) && row.lasts.includes(to));
+    });
 
 /** The facts that cannot stand in that stage, and those it starts anew: the same two columns that void them. */
 const fallsAt = (doc: Doc, to: BackTarget): readonly string[] =>

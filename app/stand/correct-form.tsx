@@ -28,6 +28,7 @@ export function CorrectForm({ turn }: { readonly turn: Turn }) {
             </Button>
           ))}
         </div>
+        <p>A wrong sign-on is put right by a new one: Menu, Crew and phone.</p>
       </>
     );
   const falls = restingOn(view.sequence.doc, view.snapshot.context, chosen.seq);
@@ -49,7 +50,7 @@ export function CorrectForm({ turn }: { readonly turn: Turn }) {
   );
 }
 
-const CORRECTABLE = ["step-done", "step-skipped", "restraint-answered", "signed-on", "gauge-read", "noted"];
+const CORRECTABLE = ["step-done", "step-skipped", "restraint-answered", "gauge-read", "noted"];
 
 const offered = ({ view }: Turn): readonly Entry[] => {
   const gone = new Set(view.entries.map(({ event }) => (event.type === "corrected" ? event.entry : -1)));

@@ -1,8 +1,9 @@
 import type { Missing } from "../../core/sequence/missing.ts";
 import { Answers } from "../widgets/answers.tsx";
 import { Button } from "../widgets/button.tsx";
-import { CallButton, isConfirming, MissingList } from "./gate-screen.tsx";
+import { CallButton, isConfirming } from "./gate-screen.tsx";
 import { HandOverScreen } from "./hand-over-screen.tsx";
+import { MissingList } from "./missing-list.tsx";
 import type { Screen } from "./screen.ts";
 import { LookScreen } from "./step-screen.tsx";
 import type { Turn } from "./turn.ts";
@@ -34,7 +35,7 @@ export function EmptyScreen({ turn, empty }: EmptyProps) {
           {pulls - view.snapshot.context.pulls} of {pulls} left. The run's data are flagged.
         </span>
       </p>
-      {missing.length > 0 && <MissingList missing={missing} />}
+      {missing.length > 0 && <MissingList view={view} missing={missing} />}
       {!isConfirming(turn) && (
         <div class="answer-row">
           <Button onPress={() => turnTo("look")}>Look at it first…</Button>
@@ -84,7 +85,7 @@ function NoPullLeft({ turn, missing }: Props & { readonly missing: readonly Miss
       <h1 tabIndex={-1} class="act">
         The bottle may be full, and no pull is left.
       </h1>
-      <MissingList missing={missing} />
+      <MissingList view={turn.view} missing={missing} />
       <p>It may leak down: wait, and look from the line. Else only the responsible person ends this.</p>
       <div class="answer-row">
         <Button onPress={() => turn.turnTo("look")}>Look at it first…</Button>

@@ -1,13 +1,12 @@
 import { stepsOf } from "../../core/procedure/procedure.ts";
-import { type FactId, factRow, type Gate } from "../../core/sequence/facts.ts";
-import type { Missing } from "../../core/sequence/missing.ts";
-import { isCold } from "../../core/sequence/states.ts";
+import type { Gate } from "../../core/sequence/facts.ts";
 import type { SequenceEvent } from "../../core/sequence/vocabulary.ts";
-import { CALL, issueWords, STATE_TITLE } from "../text.ts";
+import { CALL, STATE_TITLE } from "../text.ts";
 import { Button } from "../widgets/button.tsx";
 import { withRun } from "../widgets/log-words.ts";
 import { PressHold } from "../widgets/press-hold.tsx";
 import { SitePlan } from "../widgets/site-plan.tsx";
+import { MissingList, Remedies } from "./missing-list.tsx";
 import { type Screen, STATE_AFTER } from "./screen.ts";
 import { ThrowNumber } from "./throw-number.tsx";
 import type { Turn } from "./turn.ts";
@@ -32,14 +31,14 @@ export function GateScreen({ turn, gate }: { readonly turn: Turn; readonly gate:
         <>
           <p class="call">“{say}”</p>
           <Skipped turn={turn} />
-          {!withPlan && <Ahead turn={turn} call={call} />}
+          {!withPlan && !isConfirming(turn) && <Ahead turn={turn} call={call} />}
           {withPlan && <SitePlan rig={turn.view.rig} />}
           {(call === "line-called" || call === "air-called") && <ThrowNumber estimate={turn.estimate} />}
           <CallButton turn={turn} call={call} />
         </>
       ) : (
         <>
-          <MissingList missing={missing} />
+          <MissingList view={turn.view} missing={missing} />
           <Remedies turn={turn} missing={missing} />
         </>
       )}
@@ -62,6 +61,9 @@ export function CallButton({ turn, call }: { readonly turn: Turn; readonly call:
 
 type HeldProps = { readonly turn: Turn; readonly act: string; readonly onConfirm: (input: Event) => void };
 
+/** The second page of the two-tap way: what is confirmed, the confirmation and the way back, nothing else. */
+export const isConfirming = ({ page }: Turn): boolean => page.endsWith("two-taps");
+
 /** The two-tap way is a page of its own, so that its confirmation is guarded like any new screen. */
 export function HeldCall({ turn, act, onConfirm }: HeldProps) {
   const { page, turnTo } = turn;
@@ -73,21 +75,6 @@ export function HeldCall({ turn, act, onConfirm }: HeldProps) {
       chosen={page !== home}
       onChoose={(chosen) => turnTo(chosen ? `${home} two-taps` : home)}
     />
-  );
-}
-
-export function MissingList({ missing }: { readonly missing: readonly Missing[] }) {
-  return (
-    <ul class="missing">
-      {missing.map((one) => {
-        const { what, todo } = issueWords(one);
-        return (
-          <li key={one.code}>
-            <b>{what}</b> {todo}
-          </li>
-        );
-      })}
-    </ul>
   );
 }
 
@@ -122,23 +109,3 @@ function Ahead({ turn: { view }, call }: { readonly turn: Turn; readonly call: G
 }
 
 const AHEAD = 3;
-
-const idOf = ({ code }: Missing): FactId => code.split(":")[0] as FactId;
-
-/** The nearest way to what is missing: say it again here, or go back to where it is proved. */
-function Remedies({ turn, missing }: { readonly turn: Turn; readonly missing: readonly Missing[] }) {
-  const { view, say, show, now } = turn;
-  const { doc } = view.sequence;
-  const clear = missing.some((one) => idOf(one) === "clear");
-  const back = isCold(view.snapshot.state) && missing.some((one) => factRow(doc.facts, idOf(one)));
-  return (
-    <div class="answer-row">
-      {back && <Button onPress={() => show({ kind: "back", scrub: false })}>Go back…</Button>}
-      {clear && (
-        <Button look="go" critical onPress={(tap) => void say({ type: "clear-called", seenBy: now.by }, tap)}>
-          Swept: all clear
-        </Button>
-      )}
-    </div>
-  );
-}

@@ -38,7 +38,7 @@ function HoldStory({ turn, fell }: { readonly turn: Turn; readonly fell: readonl
   const found = hold.kind === "finding" && entry ? eventWords(entry.event, view) : undefined;
   const mismatch = mismatchWords(turn);
   const unseen = fell.length === 0 && hold.kind === "restart";
-  const names = unseen ? voidedByEvent(view.sequence.doc, "restarted") : fell;
+  const names = unseen ? voidedByEvent(view.sequence.doc, view.snapshot.state, "restarted") : fell;
   const lines: readonly (readonly [string, string | undefined])[] = [
     ["Said by", personWords(view, hold.by)],
     ["Why", found || hold.why === entry?.event.type ? undefined : hold.why],

@@ -1,7 +1,9 @@
 import { spokenDigest } from "../../core/record/digest.ts";
 import { addressOf } from "../address.ts";
 import type { RunView } from "../session/live-run.ts";
+import { REPORT } from "../text.ts";
 import { Button } from "../widgets/button.tsx";
+import { callVoidedBy, saidIn } from "./said.ts";
 import type { Turn } from "./turn.ts";
 
 /** Letters and digits apart and large: it is read out over a field, and typed into the recorder. */
@@ -45,16 +47,27 @@ type Props = {
   readonly onLeave: () => void;
 };
 
+/** A call that was taken back is not the same as none: what took it back is named. */
+export const releaseWords = (view: Pick<RunView, "snapshot" | "entries" | "pending">): string => {
+  const { release } = view.snapshot.context;
+  if (!release) return "none";
+  if (release.called) return release.onTime ? "on time" : "late";
+  const said = saidIn(view);
+  const by = callVoidedBy(said, release.seq);
+  if (by) return `called, and the call was void: ${REPORT[by].toLowerCase()}`;
+  const pulled = said.some(({ seq, event }) => seq < release.seq && event.type === "discharge-called");
+  return pulled ? "by a pull to empty it" : "not called";
+};
+
 /** What the crew should know of their own run before they go; flags, never scores. */
 const story = (view: RunView): readonly (readonly [string, string])[] => {
-  const { release } = view.snapshot.context;
   const count = (test: (type: string) => boolean) =>
     view.entries.filter(({ event }) => test(event.type)).length;
   const caught = view.entries.filter(
     ({ event }) => event.type === "restraint-answered" && event.answer !== "home",
   ).length;
   return [
-    ["Release", release ? (release.called ? (release.onTime ? "on time" : "late") : "not called") : "none"],
+    ["Release", releaseWords(view)],
     ["Caught", String(caught)],
     ["Held", String(count((type) => type === "hold-called" || type === "interrupted"))],
     ["Skipped", String(count((type) => type === "step-skipped"))],

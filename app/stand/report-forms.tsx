@@ -56,7 +56,8 @@ function WordsForm({ turn, title, event }: WordsProps) {
 
 function GaugeForm({ turn }: Props) {
   const { gauges } = turn.view.rig;
-  const [gauge, setGauge] = useState(gauges[0]);
+  const { outside } = turn.view.snapshot.context;
+  const [gauge, setGauge] = useState(gauges.find(({ id }) => outside.includes(id)) ?? gauges[0]);
   const [typed, setTyped] = useState("");
   const event: SequenceEvent | undefined =
     gauge && typed !== ""

@@ -3,8 +3,13 @@ import { establishedBy } from "../../core/sequence/apply.ts";
 import { type Context, type Doc, stands } from "../../core/sequence/context.ts";
 import { isAlarm } from "../../core/sequence/gauges.ts";
 import { LEADS } from "../../core/sequence/leads.ts";
-import type { StateId } from "../../core/sequence/states.ts";
-import { type EventType, isReport, type SequenceEvent } from "../../core/sequence/vocabulary.ts";
+import { railPosition, type StateId } from "../../core/sequence/states.ts";
+import {
+  type EventType,
+  isReport,
+  type ReportType,
+  type SequenceEvent,
+} from "../../core/sequence/vocabulary.ts";
 import type { RunView } from "../session/live-run.ts";
 
 /** What can be read off the log's last entries. Views only: nothing is decided by them. */
@@ -86,9 +91,17 @@ export const restingOn = (doc: Doc, context: Context, seq: number): readonly str
   ...new Set(establishedBy(doc, context.facts, seq).filter((key) => context.facts[key] !== undefined)),
 ];
 
-/** What the table says that an event voids, for telling the crew: read from the same rows that void it. */
-export const voidedByEvent = (doc: Doc, type: string | undefined): readonly string[] =>
-  doc.facts.filter((row) => row.voids.some(({ on }) => on === type)).map(({ id }) => id);
+/**
+ * What the table says that an event voids, for telling the crew: read from the same rows that void it.
+ * What is at home only further on was never proved, and need not be proved again.
+ */
+export const voidedByEvent = (doc: Doc, state: StateId, type: EventType): readonly string[] =>
+  doc.facts
+    .filter(({ home, voids }) => {
+      const reached = home.some((phase) => railPosition(phase) <= railPosition(state));
+      return reached && voids.some(({ on }) => on === type);
+    })
+    .map(({ id }) => id);
 
 const TO_MAKING_SAFE: readonly EventType[] = [
   "nothing-happened",
@@ -148,15 +161,17 @@ export const isShownEmpty = (doc: Doc, context: Context): boolean =>
     .every(({ id }) => stands(doc, context, id));
 
 /**
- * What took a release call away before the release was said: the call was made, and was void by then.
+ * What took the last release call away before it went: the call was made, and was void by then.
  * @param released  seq of the entry that says it went
- * @returns undefined where no such call was made at all
+ * @returns undefined where none was made in that build-up, or where the run was made safe meanwhile
  */
-export const callVoidedBy = (said: readonly Said[], released: number): EventType | undefined => {
-  const before = said.filter(({ seq }) => seq < released);
-  const call = before.findLastIndex(({ event }) => event.type === "release-called");
-  const air = before.findLastIndex(({ event }) => event.type === "air-called");
-  if (call < 0 || call < air) return undefined;
-  return before.slice(call + 1).find(({ event }) => isReport(event.type) && LEADS[event.type]("zeroed"))
-    ?.event.type;
+export const callVoidedBy = (said: readonly Said[], released: number): ReportType | undefined => {
+  const before = said.filter(({ seq }) => seq < released).map(({ event }) => event);
+  const call = before.findLastIndex(({ type }) => type === "release-called");
+  if (call < 0 || before.findLastIndex(({ type }) => type === "air-called") > call) return undefined;
+  const after = before.slice(call + 1).map(({ type }) => type);
+  const ended = after.find(
+    (type): type is ReportType => isReport(type) && LEADS[type]("zeroed") !== undefined,
+  );
+  return ended && LEADS[ended]("zeroed") !== "making-safe" ? ended : undefined;
 };

@@ -87,6 +87,15 @@ function Plate({ view, part }: { readonly view: RunView; readonly part: string }
 
 /** Never guarded, never asked back, never waiting for the log (SAFETY A17, A23). */
 function SafeSide({ turn: { view, say, show } }: { readonly turn: Turn }) {
+  // A button that the log refuses is worse than none: they are where the run is written.
+  if (!view.writer)
+    return (
+      <div class="banner">
+        <p>
+          <b>Hold and make safe are on the page that writes this run.</b> To have them here, take over.
+        </p>
+      </div>
+    );
   const held = view.snapshot.context.hold !== undefined;
   const call = (type: "hold-called" | "make-safe-called") => (tap: Event) => {
     show(undefined);

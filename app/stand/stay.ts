@@ -8,12 +8,15 @@ import { useEffect } from "preact/hooks";
 export const useStay = (onBack: () => void): void => {
   useEffect(() => {
     let byTap = false;
+    const here = location.href;
     const lay = () => history.pushState({ stay: true }, "", location.href);
     const tapped = () => {
       if (!byTap) lay();
       byTap = true;
     };
     const back = () => {
+      // A link to another address says so too, before this page is gone: that is leaving, not going back.
+      if (location.href !== here) return;
       byTap = false;
       lay();
       onBack();

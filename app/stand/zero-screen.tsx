@@ -1,7 +1,7 @@
 import { ageAtMost_ms } from "../../core/sequence/clock.ts";
 import type { Missing } from "../../core/sequence/missing.ts";
 import { Button } from "../widgets/button.tsx";
-import { MissingList } from "./gate-screen.tsx";
+import { MissingList, Remedies } from "./missing-list.tsx";
 import type { Turn } from "./turn.ts";
 
 type Props = { readonly turn: Turn; readonly missing: readonly Missing[] };
@@ -23,16 +23,8 @@ export function ZeroScreen({ turn, missing }: Props) {
         <h1 tabIndex={-1} class="act">
           No zero yet
         </h1>
-        <MissingList missing={missing} />
-        <div class="answer-row">
-          <Button
-            look="go"
-            critical
-            onPress={(tap) => void say({ type: "clear-called", seenBy: now.by }, tap)}
-          >
-            Swept: all clear
-          </Button>
-        </div>
+        <MissingList view={view} missing={missing} />
+        <Remedies turn={turn} missing={missing} />
       </>
     );
   return (

@@ -63,7 +63,11 @@ export function CodeField({ label, value, last, onInput, onDone }: CodeProps) {
         enterkeyhint={last ? "done" : "next"}
         maxLength={8}
         value={value}
-        onInput={(event) => onInput(codeFrom(event.currentTarget.value))}
+        onInput={({ currentTarget }) => {
+          // Written back at once: a letter that leaves the code as it was would else stand in the field.
+          currentTarget.value = codeFrom(currentTarget.value);
+          onInput(currentTarget.value);
+        }}
         onKeyDown={(event) => {
           if (event.key !== "Enter") return;
           goOn(event.currentTarget, last);

@@ -95,8 +95,9 @@ it("says beforehand what a correction would take away, dependents included", () 
 
 it("reads from the table what a restart voids, as the kernel does", () => {
   const { doc } = new LoggedWalk().sequence;
-  expect(voidedByEvent(doc, "restarted")).toContain("first-look");
-  expect(voidedByEvent(doc, undefined)).toEqual([]);
+  expect(voidedByEvent(doc, "restraining", "restarted")).toContain("first-look");
+  expect(voidedByEvent(doc, "mounting", "restarted"), "nothing that was never proved").toEqual([]);
+  expect(voidedByEvent(doc, "restraining", "noted")).toEqual([]);
 });
 
 it("names what the run is made safe for, the newest first", () => {
