@@ -111,10 +111,11 @@ function besideSpec(
   const uOf = measuredU(event);
   const shown = [...measured_N.filter(Number.isFinite), ...thrust_N];
   const greatest = shown.reduce((most, value) => Math.max(most, value), 1);
+  const least = shown.reduce((lowest, value) => Math.min(lowest, value), 0);
   return {
     label: `Measured and predicted thrust over time after the onset, measured impulse ${plainNumber(event.report.impulse_Ns, 4)} N·s`,
     x: { label: "time after the onset, s →", domain: [-room_s, band.t_s.at(-1)!] },
-    y: { label: "↑ thrust, N", domain: [-0.06 * greatest, 1.1 * greatest] },
+    y: { label: "↑ thrust, N", domain: [1.05 * least - 0.06 * greatest, 1.1 * greatest] },
     height_px: 320,
     marks: [
       {
