@@ -23,7 +23,7 @@ type Way = "single" | "difference" | "volume";
 /** A number off an instrument: typed, looked at once more beside its band, then written down. */
 export function MeasureScreen({ turn, step, form, caught }: Props) {
   const water = form.quantity === "water";
-  const [way, setWay] = useState<Way>(water ? (isVolume(form.unit) ? "volume" : "difference") : "single");
+  const [way, setWay] = useState<Way>(water ? (form.unit in POURED ? "volume" : "difference") : "single");
   const [typed, setTyped] = useState<readonly string[]>(["", ""]);
   const type = (at: number) => (text: string) => setTyped(typed.map((old, i) => (i === at ? text : old)));
   const reading = readingOf(way, form, typed);
@@ -81,9 +81,12 @@ export function MeasureScreen({ turn, step, form, caught }: Props) {
   );
 }
 
-const isVolume = (unit: string): boolean => unit === "mL" || unit === "L";
-/** A vessel that is weighed all the same is weighed in grams. */
-const weighedIn = (unit: string): string => (isVolume(unit) ? "g" : unit);
+/** A vessel's marks, and what so much water weighs to within its temperature; weighed all the same, it is in that unit. */
+const POURED: Readonly<Record<string, string>> = {
+  mL: "g",
+  L: "kg",
+};
+const weighedIn = (unit: string): string => POURED[unit] ?? unit;
 
 type Field = { readonly label: string; readonly unit: string };
 
@@ -143,12 +146,10 @@ function Judged({ form, reading }: { readonly form: Form; readonly reading: Read
 const isInside = (value: number, { min, max }: Band): boolean =>
   (min === undefined || value >= min) && (max === undefined || value <= max);
 
-const WATER_kg_m3 = 1000;
-
-/** One of a unit in SI, by the same table that reads what is typed; of water a volume stands for its mass. */
+/** One of a unit in SI, by the same table that reads what is typed; poured water stands for its mass. */
 const perUnit = ({ unit, quantity }: { readonly unit: string; readonly quantity: Quantity }): number => {
-  const one = readingValue({ kind: "single", typed: "1", unit, instrument: "" }, quantity);
-  return one.ok ? one.value * (isVolume(unit) ? WATER_kg_m3 : 1) : 1;
+  const one = readingValue({ kind: "single", typed: "1", unit: weighedIn(unit), instrument: "" }, quantity);
+  return one.ok ? one.value : 1;
 };
 
 const inUnit = (value: number, form: Form): string => String(Number((value / perUnit(form)).toPrecision(4)));
