@@ -9,13 +9,13 @@ import {
   stepAtHand,
 } from "./context.ts";
 import { type FactId, type FactRow, factKey, factRow, type Void } from "./facts.ts";
-import { nextOutside, nextReadings, showsPressure } from "./gauges.ts";
+import { nextOutside, nextReadings, showsPressure, stillOutside } from "./gauges.ts";
 import { isGood } from "./good-answer.ts";
 import { nextCounters } from "./next-counters.ts";
 import { nextHolds } from "./next-hold.ts";
 import type { Role } from "./roles.ts";
 import type { StateId } from "./states.ts";
-import type { Act, SequenceEvent, Stamp } from "./vocabulary.ts";
+import type { Act, EventType, SequenceEvent, Stamp } from "./vocabulary.ts";
 
 /**
  * The one generic action: an accepted act deletes what it voids and adds what it establishes.
@@ -131,11 +131,11 @@ const nextCrew = (context: Context, event: SequenceEvent): Pick<Context, "crew" 
 
 /** Before anything was done, a role that goes to another was a slip of the finger: it was never held. */
 const withoutSlip = (
-  { crew, held, steps }: Context,
+  { crew, held, begun }: Context,
   { person, role }: { readonly person: string; readonly role: Role },
 ): Context["held"] => {
   const slipped = crew[role];
-  if (slipped === undefined || slipped === person || Object.keys(steps).length > 0) return held;
+  if (slipped === undefined || slipped === person || begun) return held;
   return { ...held, [slipped]: rolesHeld({ held }, slipped).filter((other) => other !== role) };
 };
 
@@ -151,6 +151,8 @@ const nextStepSince = (doc: Doc, before: Snapshot, after: Context, act: Act): St
   return goesOn ? context.stepSince : stampOf(act);
 };
 
+const DOING: readonly EventType[] = ["step-done", "step-skipped", "restraint-answered"];
+
 /** What an accepted act makes of the context, before the state that it leads to is entered. */
 export const apply = (doc: Doc, snapshot: Snapshot, act: Act): Context => {
   const { context } = snapshot;
@@ -159,6 +161,7 @@ export const apply = (doc: Doc, snapshot: Snapshot, act: Act): Context => {
     stepSince: context.stepSince,
     facts: nextFacts(doc, snapshot, act),
     steps: nextSteps(doc, context, act),
+    begun: context.begun || DOING.includes(act.event.type),
     ...nextCrew(context, act.event),
     ...nextHolds(doc, snapshot, act),
     outside: nextOutside(doc, snapshot, act.event),
@@ -180,6 +183,7 @@ export const enter = (doc: Doc, state: StateId, context: Context, act: Act): Con
     facts: without(context.facts, fallen),
     steps: Object.fromEntries(Object.entries(context.steps).filter(([id]) => !reopened.includes(id))),
     stepSince: stampOf(act),
+    outside: stillOutside(doc, state, context.outside),
     readings: {},
     waitSince: state === "waiting" ? context.waitSince : undefined,
     zeroAt: state === "zeroed" ? context.zeroAt : undefined,

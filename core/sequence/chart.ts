@@ -43,8 +43,6 @@ const FORWARD: readonly Edge[] = [
   { from: "restraining", on: "line-called", to: "clearing" },
   { from: "clearing", on: "air-called", to: "charging" },
   { from: "charging", on: "pressure-called", to: "charged" },
-  // Air that sagged is topped up through the same gate as the first air.
-  { from: "charged", on: "air-called", to: "charging" },
   { from: "charged", on: "arm-called", to: "armed" },
   { from: "armed", on: "release-called", to: "zeroed" },
   { from: "making-safe", on: "wait-called", to: "waiting" },
@@ -60,11 +58,11 @@ const SAFING: readonly Edge[] = [
   { from: "unresolved", on: "unresolved-ended", to: "waiting" },
 ];
 
-/** Going back to an earlier cold phase: whatever cannot stand there falls. */
+/** Going back to an earlier cold phase: whatever cannot stand there falls. After a shot the water is gone. */
 const BACK: readonly BackTarget[] = ["preparing", "filling", "sealing", "mounting", "restraining"];
 const BACK_FROM: readonly StateId[] = [...COLD, "approaching"];
 const mayGoBack = (from: StateId, to: BackTarget): boolean =>
-  from === "approaching" ? to !== "restraining" : COLD.indexOf(to) < COLD.indexOf(from);
+  COLD.indexOf(to) < COLD.indexOf(from === "approaching" ? "sealing" : from);
 
 /** Where a reading may lead to making safe by itself: not where that has begun, is over or stays to be done. */
 const mayAlarm = (from: StateId): boolean =>
@@ -74,9 +72,7 @@ const IN_PLACE: readonly Edge[] = [
   ...WITH_STEPS.map((from): Edge => ({ from, on: "step-done" })),
   // With pressure on there is no edge to skip by.
   ...WITH_STEPS.filter((from) => !isHot(from)).map((from): Edge => ({ from, on: "step-skipped" })),
-  ...(["clearing", "charged", "armed", "making-safe"] as const).map(
-    (from): Edge => ({ from, on: "clear-called" }),
-  ),
+  ...(["clearing", "armed", "making-safe"] as const).map((from): Edge => ({ from, on: "clear-called" })),
   { from: "restraining", on: "restraint-answered" },
   ...STATES.filter((from) => !isFinal(from)).map((from): Edge => ({ from, on: "signed-on" })),
   // Whatever holds a zeroed run takes its zero away, so that none stands there to be cleared.

@@ -41,6 +41,8 @@ export type Context = {
   readonly facts: { readonly [key: string]: Standing };
   /** Steps of the run that were done or skipped, and since which entry. */
   readonly steps: { readonly [step: string]: { readonly seq: number; readonly how: "done" | "skipped" } };
+  /** Something was done in this run, whatever became of it: until then a sign-on may be a slip. */
+  readonly begun: boolean;
   readonly crew: { readonly [R in Role]?: string };
   /** Every role a person has held in this run: two that must differ never meet in one person. */
   readonly held: { readonly [person: string]: readonly Role[] };
@@ -73,6 +75,7 @@ export const EMPTY: Context = {
   stepSince: undefined,
   facts: {},
   steps: {},
+  begun: false,
   crew: {},
   held: {},
   holder: undefined,

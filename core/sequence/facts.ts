@@ -286,7 +286,7 @@ export const FACTS: readonly FactRow[] = [
     home: ["clearing"],
     needs: at("air-called"),
     voids: [],
-    lasts: ["charging", "charged"],
+    lasts: [],
     hazards: ["8"],
   },
   {
@@ -296,7 +296,7 @@ export const FACTS: readonly FactRow[] = [
     home: ["clearing"],
     needs: at("air-called"),
     voids: [],
-    lasts: ["charging", "charged"],
+    lasts: [],
     hazards: ["6", "8"],
   },
   {
@@ -306,7 +306,7 @@ export const FACTS: readonly FactRow[] = [
     home: ["clearing"],
     needs: at("air-called"),
     voids: [],
-    lasts: ["charging", "charged"],
+    lasts: [],
     hazards: ["8", "13"],
   },
   {

@@ -1,9 +1,9 @@
-import { findStep } from "../procedure/procedure.ts";
+import { findStep, stepsOf } from "../procedure/procedure.ts";
 import { readingValue } from "../record/reading-value.ts";
 import { findGauge, isOnBottle, isOnSupply, tellsOfEmptiness } from "../rig/gauge-side.ts";
 import type { Context, Doc, Snapshot } from "./context.ts";
 import { isGood } from "./good-answer.ts";
-import { isCold, isLive, type StateId } from "./states.ts";
+import { isCold, isLive, STATES, type StateId } from "./states.ts";
 import type { SequenceEvent } from "./vocabulary.ts";
 
 /** What readings of pressure say of the bottle, whether a step asked for them or somebody just said so. */
@@ -67,6 +67,15 @@ export const nextOutside = (
   }
   const read = pressureRead(doc, event);
   return read ? judge(read.gauge, isInside(doc, state, read)) : context.outside;
+};
+
+/** A cold phase that begins again has its own instruments read again, and those of the phases up to the air. */
+export const stillOutside = (doc: Doc, entered: StateId, outside: readonly string[]): readonly string[] => {
+  const ahead = isCold(entered) ? STATES.slice(STATES.indexOf(entered)).filter(isCold) : [];
+  const measured = ahead
+    .flatMap((phase) => stepsOf(doc.procedure, phase))
+    .flatMap(({ form }) => (form.kind === "measure" ? [form.instrument] : []));
+  return outside.filter((instrument) => !measured.includes(instrument));
 };
 
 /** What the gauges behind the supply showed in this charging: two on one air must agree. */

@@ -18,6 +18,10 @@ const toMakingSafe: Lead = (from) => {
 /** As above, but what was seen says nothing new of an unknown bottle: only making safe leads out of it. */
 const toMakingSafeIfKnown: Lead = (from) => (from === "unknown" ? undefined : toMakingSafe(from));
 
+/** Where pressure is taken to be gone on evidence that this contradicts, it starts over. */
+const ifLiveOrTakenAsEmpty: Lead = (from) =>
+  isLive(from) || from === "waiting" || from === "approaching" ? "making-safe" : undefined;
+
 const onlyIfLive: Lead = (from) => (isLive(from) ? "making-safe" : undefined);
 
 /** The zero is void: the call must be made again. */
@@ -33,8 +37,9 @@ export const LEADS: { readonly [T in ReportType]: Lead } = {
   "air-seen-on": (from) => (from === "charging" ? undefined : toMakingSafeIfKnown(from)),
   "restraint-seen-open": (from) => (from === "clearing" ? "restraining" : onlyIfLive(from)),
   "line-crossed": (from) => (from === "armed" || from === "zeroed" ? "charged" : undefined),
-  "bottle-moved": (from) => (from === "restraining" || from === "clearing" ? "mounting" : onlyIfLive(from)),
-  "leak-seen": onlyIfLive,
+  "bottle-moved": (from) =>
+    from === "restraining" || from === "clearing" ? "mounting" : ifLiveOrTakenAsEmpty(from),
+  "leak-seen": ifLiveOrTakenAsEmpty,
   "water-in-line": onlyIfLive,
   "gauge-read": stay,
   "staff-called": stay,
@@ -57,6 +62,7 @@ export const LEADS: { readonly [T in ReportType]: Lead } = {
 export type HoldTable = {
   readonly whileCold: readonly ReportType[];
   readonly whileLive: readonly ReportType[];
+  readonly whileWaiting: readonly ReportType[];
 };
 
 export const HOLDS: HoldTable = {
@@ -71,4 +77,6 @@ export const HOLDS: HoldTable = {
   ],
   // Whoever crossed must be out, a tagged part or a low battery seen to.
   whileLive: ["line-crossed", "kit-tagged-out", "power-low"],
+  // The line is kept until the wait is over, and nobody goes on while somebody is beyond it.
+  whileWaiting: ["line-crossed"],
 };

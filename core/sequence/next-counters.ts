@@ -15,18 +15,15 @@ export const nextCounters = (doc: Doc, { state, context }: Snapshot, act: Act): 
   const stamp = { at: act.at, mono: act.mono, session: act.session };
   switch (act.event.type) {
     case "air-called":
-      // Topping up is the same build-up: only air on a cold bottle opens a new one.
-      return state === "charged"
-        ? same
-        : {
-            ...same,
-            buildUps: buildUps + 1,
-            zeros: 0,
-            pulls: 0,
-            pressureSince: stamp,
-            doubt: true,
-            release: undefined,
-          };
+      return {
+        ...same,
+        buildUps: buildUps + 1,
+        zeros: 0,
+        pulls: 0,
+        pressureSince: stamp,
+        doubt: true,
+        release: undefined,
+      };
     case "release-called":
       return { ...same, zeros: zeros + 1, zeroAt: { ...stamp, seq: act.seq } };
     case "released": {

@@ -19,9 +19,11 @@ const isFinding = (doc: Doc, snapshot: Snapshot, event: SequenceEvent): boolean 
     return step.hold !== undefined || (isLive(state) && isCritical(step) && step.form.kind === "look");
   }
   if (!isReport(event.type)) return false;
-  const { whileCold, whileLive } = doc.holds;
+  const { whileCold, whileLive, whileWaiting } = doc.holds;
   return (
-    (isCold(state) && whileCold.includes(event.type)) || (isLive(state) && whileLive.includes(event.type))
+    (isCold(state) && whileCold.includes(event.type)) ||
+    (isLive(state) && whileLive.includes(event.type)) ||
+    (state === "waiting" && whileWaiting.includes(event.type))
   );
 };
 

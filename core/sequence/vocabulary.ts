@@ -41,7 +41,7 @@ export type Permission =
   | { readonly type: "mount-called" }
   | { readonly type: "restrain-called" }
   | { readonly type: "line-called" }
-  /** Swept, asked and answered outside any step: before air is topped up or another pull is made. */
+  /** Swept, asked and answered outside any step: before the air goes on or another pull is made. */
   | { readonly type: "clear-called"; readonly seenBy: string }
   | { readonly type: "air-called" }
   | { readonly type: "pressure-called" }

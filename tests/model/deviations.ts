@@ -15,7 +15,7 @@ import type { Heard } from "./random-run.ts";
  */
 export type DeviationsWanted = {
   readonly sequence: Sequence;
-  /** Each of these runs is lucky in its own way: released, misfired, unresolved, topped up. */
+  /** Each of these runs is lucky in its own way: released, misfired, unresolved. */
   readonly seeds: readonly number[];
   /** How long the crew is followed after an odd word. */
   readonly follow: number;

@@ -1,7 +1,7 @@
 import type { Sequence } from "../../core/sequence/advance.ts";
 import { REPORT_TYPES } from "../../core/sequence/vocabulary.ts";
 import { AGEINGS, grown, keyOf, NOON, type Node } from "./abstraction.ts";
-import { EVIDENCE, holding, isOver, keysOf } from "./independent/evidence.ts";
+import { COLD, EVIDENCE, holding, isOver, keysOf } from "./independent/evidence.ts";
 import { begin } from "./independent-model.ts";
 import { inLockstep, type Outcome } from "./lockstep.ts";
 import { actOf, type Crew, type Move, type MoveOptions, movesIn, signOns } from "./moves.ts";
@@ -109,12 +109,15 @@ class Frontier {
     return steps.reverse().join("\n  ");
   }
 
-  /** The nodes from which none of the goals can be reached by the edges that count. */
-  stuck(counts: (edge: Edge, from: number) => boolean): readonly number[] {
+  /** The nodes from which no goal can be reached by the edges that count. */
+  stuck(
+    isGoal: (state: string) => boolean,
+    counts: (edge: Edge, from: number) => boolean,
+  ): readonly number[] {
     const back: number[][] = this.out.map(() => []);
     for (const [from, edges] of this.out.entries())
       for (const edge of edges) if (counts(edge, from)) back[edge.to]!.push(from);
-    const reached = this.names.map((name) => isOver(name));
+    const reached = this.names.map(isGoal);
     const queue = [...reached.keys()].filter((id) => reached[id]);
     for (let id = queue.pop(); id !== undefined; id = queue.pop())
       for (const from of back[id]!)
@@ -194,13 +197,24 @@ export const explore = (search: Search): Found => {
   return { states: frontier.names.length, accepted, refused, edges, violations, byState };
 };
 
-/** Invariant 13: a safe end from everywhere, without a restart; without anybody's word unless unresolved. */
+/**
+ * Invariant 13: a safe end from everywhere, without a restart; without anybody's word unless unresolved.
+ * And while nothing is charged, a release can still be come to: whatever was found can be put right.
+ */
 const trapped = (frontier: Frontier): readonly string[] => {
-  const noRestart = frontier.stuck(({ kind }) => kind !== "restart");
+  const noRestart = frontier.stuck(isOver, ({ kind }) => kind !== "restart");
   const noWord = frontier.stuck(
+    isOver,
     ({ kind }, from) => kind === "plain" || (kind === "word" && frontier.names[from] === "unresolved"),
   );
+  const noRelease = frontier
+    .stuck(
+      (state) => state === "zeroed",
+      ({ kind }) => kind !== "restart",
+    )
+    .filter((id) => COLD.includes(frontier.names[id] ?? "") || frontier.names[id] === "approaching");
   return [
+    ...noRelease.slice(0, 3).map((id) => `giving up is the only way on from\n  ${frontier.trail(id)}`),
     ...noRestart.slice(0, 3).map((id) => `invariant 13: no safe end from\n  ${frontier.trail(id)}`),
     ...noWord.slice(0, 3).map((id) => `invariant 13: only a word leads out of\n  ${frontier.trail(id)}`),
   ];

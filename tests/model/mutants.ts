@@ -1,6 +1,7 @@
 import { createMachine } from "xstate";
 import { createSequence, type Sequence, TABLES, type Tables } from "../../core/sequence/advance.ts";
 import type { FactRow } from "../../core/sequence/facts.ts";
+import type { HoldTable } from "../../core/sequence/leads.ts";
 import type { Rule } from "../../core/sequence/rules.ts";
 import type { StateId } from "../../core/sequence/states.ts";
 import type { EventType } from "../../core/sequence/vocabulary.ts";
@@ -42,7 +43,7 @@ const dropKey = <T extends object>(from: T, key: keyof T): T => {
 const RIG = smallRig({ restraints: 2, emptying: "vent" });
 const ANY: Documents = { rig: RIG, procedure: inOneGo(RIG) };
 
-/** Whether the chart has an edge into this phase from a state in which the fact can stand. */
+/** Whether the chart has an edge into this phase, by a word that does not void the fact, from where it can stand. */
 const canEnterWith = (row: FactRow, phase: StateId): boolean => {
   const { states } = configOf(createSequence(ANY.rig, ANY.procedure));
   const standsIn = Object.keys(states).filter(
@@ -51,8 +52,10 @@ const canEnterWith = (row: FactRow, phase: StateId): boolean => {
       (row.by !== undefined && states[state]?.on[row.by] !== undefined),
   );
   return standsIn.some((state) =>
-    Object.values(states[state]?.on ?? {}).some((list) =>
-      ([list].flat() as readonly Transition[]).some(({ target }) => target === phase),
+    Object.entries(states[state]?.on ?? {}).some(
+      ([event, list]) =>
+        !row.voids.some(({ on, when, scope }) => on === event && !when && !scope) &&
+        ([list].flat() as readonly Transition[]).some(({ target }) => target === phase),
     ),
   );
 };
@@ -121,7 +124,7 @@ const ruleMutants = (): readonly Mutant[] =>
   ]);
 
 const tableMutants = (): readonly Mutant[] => [
-  ...(["whileCold", "whileLive"] as const).flatMap((when) =>
+  ...(Object.keys(TABLES.holds) as (keyof HoldTable)[]).flatMap((when) =>
     TABLES.holds[when].map((report, at) =>
       inTables(`hold ${when} on ${report}`, [report], {
         holds: { ...TABLES.holds, [when]: without(TABLES.holds[when], at) },

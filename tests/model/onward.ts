@@ -92,10 +92,6 @@ export const onward = (docs: Documents, memory: Memory, crew: Crew, luck: Luck):
   }
   if (state === "making-safe" && luck.chance(0.06))
     return soon({ type: "unresolved-declared", why: "jammed" });
-  // Air that sagged is topped up now and then.
-  const isClear = holding(docs, memory, "clear") !== undefined;
-  if (state === "charged" && memory.holds.length === 0 && luck.chance(isClear ? 0.9 : 0.2))
-    return soon(isClear ? { type: "air-called" } : { type: "clear-called", seenBy: by });
   const outside = memory.amiss.find((gauge) => docs.rig.gauges.some(({ id }) => id === gauge));
   if (outside !== undefined && luck.chance(0.5)) return soon(inside(docs, state, outside));
   return soon({ type: CALL[state] ?? "noted", text: "" } as SequenceEvent);

@@ -114,7 +114,8 @@ class Runs {
     const { sequence, crew } = start;
     let { node, now, said } = start;
     let after = 12;
-    for (let length = 0; length < 300 && after > 0; length += 1) {
+    const longest = start.said ? 60 : 300;
+    for (let length = 0; length < longest && after > 0; length += 1) {
       const { state } = node.snapshot;
       if (isOver(state)) after -= 1;
       const odd = this.luck.chance(oddness(state, this.behind(sequence, state)));
@@ -154,20 +155,20 @@ class Runs {
     return { sequence, crew, node, now: { at: 1_000_000_000_000, mono: 0, session }, said: undefined };
   }
 
-  /** The hot side is far from the start: half of the runs go on from where an earlier one stood there. */
+  /** The hot side is far from the start: most runs go on from where an earlier one stood, and there where most is due. */
   private branch(): Place | undefined {
-    if (!this.luck.chance(0.5)) return undefined;
-    const far = ["charged", "armed", "zeroed"];
-    const states = [...this.places.keys()]
-      .sort()
-      .flatMap((state) => (far.includes(state) ? [state, state, state] : [state]));
-    if (states.length === 0) return undefined;
-    return this.luck.pick(this.places.get(this.luck.pick(states)) ?? []);
+    if (this.places.size === 0 || !this.luck.chance(0.7)) return undefined;
+    const states = [...this.places.keys()].sort();
+    const weighed = states.flatMap((state) => {
+      const [{ sequence }] = this.places.get(state) as [Place];
+      return Array(1 + Math.round(20 * this.behind(sequence, state) ** 2)).fill(state) as string[];
+    });
+    return this.luck.pick(this.places.get(this.luck.pick(weighed)) ?? []);
   }
 
   private keep(place: Place): void {
     const { state } = place.node.snapshot;
-    if (!isHot(state) && state !== "approaching") return;
+    if (!isHot(state) && state !== "clearing" && state !== "approaching") return;
     const kept = this.places.get(state) ?? [];
     this.places.set(state, kept);
     if (kept.length < 30) kept.push(place);

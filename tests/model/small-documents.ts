@@ -15,12 +15,14 @@ export type Emptying = Rig["emptying"]["kind"];
 
 const MARKS = ["A", "B", "C", "D"] as const;
 
-export const smallRig = (options: {
-  restraints: 1 | 2 | 3 | 4;
-  emptying: Emptying;
+export type SmallRig = {
+  readonly restraints: 1 | 2 | 3 | 4;
+  readonly emptying: Emptying;
   /** Beside the one that the vent's evidence asks for: a bottle may have a gauge and no vent. */
-  bottleGauge?: boolean;
-}): Rig => ({
+  readonly bottleGauge?: boolean;
+};
+
+export const smallRig = (options: SmallRig): Rig => ({
   format: "fourfast-rig",
   version: 1,
   id: `small-${options.emptying}-${options.restraints}`,
@@ -219,10 +221,11 @@ export const everyForm = (rig: Rig): Procedure => {
   const more = (phase: PhaseId): readonly Step[] => {
     const hot = HOT_PHASES.includes(phase);
     // While making safe only a pointer at zero is good: any other reading is air in the bottle.
-    const limit = hot && phase !== "making-safe" ? rig.bottle.limit_Pa : 4e3;
+    const charged = hot && phase !== "making-safe";
+    const form = charged ? pressure(gauge, 2.9e5, 3.1e5) : pressure(gauge, 0, 4e3);
     return [
       ...plain.phases[phase],
-      step(`glance-${phase}`, "installer", pressure(gauge, 0, limit)),
+      step(`glance-${phase}`, "installer", form),
       ...(hot ? [] : [{ ...step(`extra-${phase}`, "installer", ACT), skippable: true }]),
     ];
   };

@@ -55,9 +55,9 @@ export const EVIDENCE: { readonly [id: string]: Evidence } = {
   "first-look": { stages: [], survives: UP("clearing"), spoiledBy: ["restarted", "seen-open", "not-home"] },
   "pull-tested": { stages: ["restraining"], survives: UP("clearing") },
   "second-look": { stages: [], survives: UP("clearing") },
-  "supply-in-band": { stages: ["clearing"], survives: ["charging", "charged"] },
-  "regulator-set": { stages: ["clearing"], survives: ["charging", "charged"] },
-  "glasses-on": { stages: ["clearing"], survives: ["charging", "charged"] },
+  "supply-in-band": { stages: ["clearing"], survives: [] },
+  "regulator-set": { stages: ["clearing"], survives: [] },
+  "glasses-on": { stages: ["clearing"], survives: [] },
   clear: {
     stages: ["clearing", "armed"],
     survives: ["zeroed", "making-safe"],

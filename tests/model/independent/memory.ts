@@ -36,6 +36,8 @@ export type Memory = {
   /** Evidence whose entry was corrected since it was given: its order then. */
   readonly withdrawn: { readonly [evidence: string]: number };
   readonly steps: { readonly [step: string]: Moment & { readonly skipped: boolean } };
+  /** Some step or look was ever taken down. */
+  readonly started: boolean;
   readonly roles: { readonly [role: string]: string };
   readonly hats: { readonly [person: string]: readonly string[] };
   readonly phone: string | undefined;
@@ -64,6 +66,7 @@ export const BLANK: Memory = {
   happened: {},
   withdrawn: {},
   steps: {},
+  started: false,
   roles: {},
   hats: {},
   phone: undefined,

@@ -68,10 +68,7 @@ export const CALLS: { readonly [call: string]: readonly (readonly [string, strin
   "mount-called": [["sealing", "mounting"]],
   "restrain-called": [["mounting", "restraining"]],
   "line-called": [["restraining", "clearing"]],
-  "air-called": [
-    ["clearing", "charging"],
-    ["charged", "charging"],
-  ],
+  "air-called": [["clearing", "charging"]],
   "pressure-called": [["charging", "charged"]],
   "arm-called": [["charged", "armed"]],
   "release-called": [["armed", "zeroed"]],
@@ -212,7 +209,10 @@ const offended = (docs: Documents, memory: Memory, act: Act): readonly string[] 
         form?.kind === "look"
           ? form.answers.some(({ text }) => text === event.answer)
           : form?.kind === "measure"
-            ? event.reading?.instrument === form.instrument &&
+            ? (event.reading?.instrument === form.instrument ||
+                (form.quantity === "water" &&
+                  (event.reading?.kind === "volume") !== ["mL", "L"].includes(form.unit))) &&
+              event.reading !== undefined &&
               readValue(event.reading, form.quantity) !== undefined
             : form !== undefined && form.kind !== "each-restraint";
       unless(complete, "answer-complete");
@@ -335,12 +335,12 @@ export const leadsTo = (memory: Memory, act: Act): string | undefined => {
     case "restraint-answered":
       return state === "restraining" ? state : undefined;
     case "clear-called":
-      return ["clearing", "charged", "armed", "making-safe"].includes(state) ? state : undefined;
+      return ["clearing", "armed", "making-safe"].includes(state) ? state : undefined;
     case "scrub-called":
       return ORDER.includes(state) || state === "approaching" ? "scrubbed" : undefined;
     case "back-called": {
       const back = ORDER.indexOf(event.to);
-      if (state === "approaching") return back >= 0 && back <= 3 ? event.to : undefined;
+      if (state === "approaching") return back === 0 || back === 1 ? event.to : undefined;
       return back >= 0 && back < ORDER.indexOf(state) ? event.to : undefined;
     }
     default:

@@ -2,7 +2,15 @@ import type { Act, SequenceEvent } from "../../../core/sequence/vocabulary.ts";
 import { COLD, EVIDENCE, isOver, LIVE } from "./evidence.ts";
 import { type Documents, type HoldNoted, type Memory, type Moment, momentOf } from "./memory.ts";
 import { inAgreement, openSteps } from "./permissions.ts";
-import { answeredWell, behindSupply, gaugeSaid, pressureShown, stepCalled, withinLimits } from "./reading.ts";
+import {
+  answeredWell,
+  behindSupply,
+  gaugeSaid,
+  pressureShown,
+  stepCalled,
+  stepsIn,
+  withinLimits,
+} from "./reading.ts";
 import { isFindingReport } from "./reports.ts";
 
 /** How an accepted act adds to the memory; `next` is the state that it leads to. */
@@ -109,6 +117,15 @@ const amissAfter = (docs: Documents, memory: Memory, act: Act): readonly string[
   return said ? judged(said.gauge, withinLimits(docs, memory.state, said)) : memory.amiss;
 };
 
+/** A cold stage that begins again has its own instruments read again, and those of the stages up to the air. */
+const stillAmiss = (docs: Documents, next: string, amiss: readonly string[]): readonly string[] => {
+  const ahead = COLD.includes(next) ? COLD.slice(COLD.indexOf(next)) : [];
+  const read = ahead
+    .flatMap((stage) => stepsIn(docs, stage))
+    .flatMap(({ form }) => (form.kind === "measure" ? [form.instrument] : []));
+  return amiss.filter((instrument) => !read.includes(instrument));
+};
+
 type People = Pick<Memory, "roles" | "hats" | "phone">;
 
 const peopleAfter = (memory: Memory, event: SequenceEvent): People => {
@@ -117,8 +134,8 @@ const peopleAfter = (memory: Memory, event: SequenceEvent): People => {
   if (event.type !== "signed-on") return { roles, hats, phone };
   const before = roles[event.role];
   const worn = { ...hats };
-  // A role that passes on before any step was done was a slip.
-  if (before !== undefined && before !== event.person && Object.keys(memory.steps).length === 0)
+  // A role that passes on before anything was done was a slip.
+  if (before !== undefined && before !== event.person && !memory.started)
     worn[before] = (worn[before] ?? []).filter((hat) => hat !== event.role);
   worn[event.person] = [...new Set([...(worn[event.person] ?? []), event.role])];
   const taken = event.role === "conductor" ? event.person : undefined;
@@ -192,9 +209,10 @@ export const remember = (docs: Documents, memory: Memory, act: Act, next: string
     happened: { ...memory.happened, ...named(happenings(docs, act), moment) },
     withdrawn: event.type === "corrected" ? withdrawnAfter(memory, event.entry) : memory.withdrawn,
     steps: stepsAfter(docs, memory, act, moment),
+    started: memory.started || ["step-done", "step-skipped", "restraint-answered"].includes(event.type),
     ...peopleAfter(memory, event),
     holds: holdsAfter(docs, memory, charging_Pa, act),
-    amiss: amissAfter(docs, memory, act),
+    amiss: moved ? stillAmiss(docs, next, amissAfter(docs, memory, act)) : amissAfter(docs, memory, act),
     charging_Pa: moved ? {} : charging_Pa,
     zeros: builds ? 0 : memory.zeros + (event.type === "release-called" ? 1 : 0),
     pulls: builds ? 0 : memory.pulls + (pulled ? 1 : 0),

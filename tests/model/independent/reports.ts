@@ -20,6 +20,7 @@ export const afterReport = (docs: Documents, memory: Memory, act: Act): string =
   const { state } = memory;
   const { event } = act;
   const live = LIVE.includes(state);
+  const takenAsEmpty = state === "waiting" || state === "approaching";
   const settled = isOver(state) || state === "unresolved" || state === "making-safe";
   const safe = settled ? state : "making-safe";
   switch (event.type) {
@@ -31,12 +32,13 @@ export const afterReport = (docs: Documents, memory: Memory, act: Act): string =
     case "air-seen-on":
       return state === "unknown" || state === "charging" ? state : safe;
     case "leak-seen":
+      return live || takenAsEmpty ? "making-safe" : state;
     case "water-in-line":
       return live ? "making-safe" : state;
     case "restraint-seen-open":
       return live ? "making-safe" : state === "clearing" ? "restraining" : state;
     case "bottle-moved":
-      if (live) return "making-safe";
+      if (live || takenAsEmpty) return "making-safe";
       return state === "restraining" || state === "clearing" ? "mounting" : state;
     case "line-crossed":
       return state === "armed" || state === "zeroed" ? "charged" : state;
@@ -77,5 +79,6 @@ export const isFindingReport = (state: string, type: string): boolean => {
       "kit-tagged-out",
       "power-low",
     ].includes(type);
+  if (state === "waiting") return type === "line-crossed";
   return LIVE.includes(state) && ["line-crossed", "kit-tagged-out", "power-low"].includes(type);
 };
