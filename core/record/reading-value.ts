@@ -3,15 +3,31 @@ import { waterDensity_kg_m3, waterTemperatureRange_C } from "../propulsion/water
 import { failed, issue, ok, type Result } from "../result.ts";
 import type { Reading } from "./reading.ts";
 
+type Units = { readonly [unit: string]: number };
+
 /** Units in which people read their instruments, to SI. Exact where defined so: NIST SP 811, App. B. */
-const TO_SI: { readonly [Q in Quantity]: { readonly [unit: string]: number } } = {
-  water: { kg: 1, g: 1e-3, L: 1e-3, mL: 1e-6 },
+const TO_SI: { readonly [Q in Quantity]: Units } = {
+  water: { kg: 1, g: 1e-3 },
   pressure: { Pa: 1, kPa: 1e3, bar: 1e5, psi: 4.4482216152605 / 0.0254 ** 2 },
   temperature: { "°C": 1 },
   force: { N: 1, kgf: 9.80665, lbf: 4.4482216152605 },
   duration: { s: 1, min: 60 },
   count: { "": 1 },
 };
+
+/** A vessel's marks, to m³; they become a mass only with the water's temperature. SI brochure, table 8. */
+const VOLUME_m3: Units = { L: 1e-3, mL: 1e-6 };
+
+// Own keys only: every object also answers to "constructor".
+const named = (units: Units, unit: string): number | undefined =>
+  Object.hasOwn(units, unit) ? units[unit] : undefined;
+
+/** Water asked for in such a unit is poured, into a graduated vessel; in any other it is weighed. */
+export const isVolumeUnit = (unit: string): boolean => named(VOLUME_m3, unit) !== undefined;
+
+/** Whether a number of this quantity can be read in this unit. */
+export const isUnitOf = (unit: string, quantity: Quantity): boolean =>
+  named(TO_SI[quantity], unit) !== undefined || (quantity === "water" && isVolumeUnit(unit));
 
 /** Plain digits with one decimal mark, comma or point; nothing that a keyboard slip can make. */
 const NUMBER = /^[+-]?\d{1,9}(?:[.,]\d{1,6})?$/;
@@ -28,26 +44,26 @@ const number = (typed: string, where: string): Result<number> =>
         ),
       );
 
-const factor = (quantity: Quantity, unit: string): Result<number> => {
-  // Own keys only: every object also answers to "constructor".
-  const found = Object.hasOwn(TO_SI[quantity], unit) ? TO_SI[quantity][unit] : undefined;
+const factor = (units: Units, unit: string, what: string): Result<number> => {
+  const found = named(units, unit);
   if (found !== undefined) return ok(found);
-  const known = Object.keys(TO_SI[quantity]).join(", ");
-  return failed(
-    issue("reading-unit-unknown", "unit", `"${unit}" is no unit of ${quantity}`, `Use one of: ${known}.`),
-  );
+  const remedy = `Use one of: ${Object.keys(units).join(", ")}.`;
+  return failed(issue("reading-unit-unknown", "unit", `"${unit}" is no unit of ${what}`, remedy));
 };
 
-const scaled = (quantity: Quantity, typed: string, unit: string, where: string): Result<number> => {
+type Typed = { readonly typed: string; readonly unit: string; readonly where: string };
+
+const scaled = (units: Units, what: string, { typed, unit, where }: Typed): Result<number> => {
   const value = number(typed, where);
-  const scale = factor(quantity, unit);
+  const scale = factor(units, unit, what);
   if (value.ok && scale.ok) return ok(value.value * scale.value);
   return failed(...(value.ok ? [] : value.issues), ...(scale.ok ? [] : scale.issues));
 };
 
 const byDifference = (reading: Extract<Reading, { kind: "difference" }>): Result<number> => {
-  const gross = scaled("water", reading.gross, reading.unit, "gross");
-  const tare = scaled("water", reading.tare, reading.unit, "tare");
+  const { gross: full, tare: empty, unit } = reading;
+  const gross = scaled(TO_SI.water, "weighed water", { typed: full, unit, where: "gross" });
+  const tare = scaled(TO_SI.water, "weighed water", { typed: empty, unit, where: "tare" });
   if (!gross.ok || !tare.ok)
     return failed(...(gross.ok ? [] : gross.issues), ...(tare.ok ? [] : tare.issues));
   if (gross.value > tare.value) return ok(gross.value - tare.value);
@@ -58,8 +74,13 @@ const byDifference = (reading: Extract<Reading, { kind: "difference" }>): Result
 };
 
 const byVolume = (reading: Extract<Reading, { kind: "volume" }>): Result<number> => {
-  const volume_m3 = scaled("water", reading.typed, reading.unit, "volume");
-  const temperature_C = scaled("temperature", reading.temperature, reading.temperatureUnit, "temperature");
+  const { typed, unit, temperature, temperatureUnit } = reading;
+  const volume_m3 = scaled(VOLUME_m3, "poured water", { typed, unit, where: "volume" });
+  const temperature_C = scaled(TO_SI.temperature, "temperature", {
+    typed: temperature,
+    unit: temperatureUnit,
+    where: "temperature",
+  });
   if (!volume_m3.ok || !temperature_C.ok)
     return failed(
       ...(volume_m3.ok ? [] : volume_m3.issues),
@@ -68,7 +89,7 @@ const byVolume = (reading: Extract<Reading, { kind: "volume" }>): Result<number>
   const { least, greatest } = waterTemperatureRange_C;
   if (temperature_C.value >= least && temperature_C.value <= greatest)
     return ok(volume_m3.value * waterDensity_kg_m3(temperature_C.value));
-  const detail = `water at ${reading.temperature} °C is outside ${least} to ${greatest} °C`;
+  const detail = `water at ${temperature} °C is outside ${least} to ${greatest} °C`;
   return failed(issue("reading-temperature-outside", "temperature", detail, "Read the thermometer again."));
 };
 
@@ -84,7 +105,10 @@ export const readingValue = (reading: Reading, quantity: Quantity): Result<numbe
   }
   switch (reading.kind) {
     case "single":
-      return scaled(quantity, reading.typed, reading.unit, "reading");
+      return scaled(TO_SI[quantity], quantity === "water" ? "weighed water" : quantity, {
+        ...reading,
+        where: "reading",
+      });
     case "difference":
       return byDifference(reading);
     case "volume":

@@ -1,17 +1,12 @@
-import { readingValue } from "../../record/reading-value.ts";
+import { isUnitOf } from "../../record/reading-value.ts";
 import { allSteps, type Finding, type LintRule } from "./rule.ts";
-
-const isUnitOf = (unit: string, quantity: Parameters<typeof readingValue>[1]): boolean => {
-  const one = readingValue({ kind: "single", typed: "1", unit, instrument: "" }, quantity);
-  return one.ok && Number.isFinite(one.value);
-};
 
 export const measureReadable: LintRule = {
   id: "measure-readable",
   number: "L42",
   severity: "E",
   title:
-    "A reading has a unit of its quantity, a band that is not empty, and a gauge of the rig in its own unit",
+    "A reading has a unit of its quantity (water: by weight in kg or g, by vessel in L or mL), a band that is not empty, and a gauge of the rig in its own unit",
   source: "derived: a reading that cannot be taken can never be given",
   deviation: "none",
   check: (procedure, rig) =>
@@ -23,7 +18,8 @@ export const measureReadable: LintRule = {
         findings.push({
           where: `${where}.form.unit`,
           detail: `“${form.unit}” is no unit of ${form.quantity}`,
-          remedy: "Use kg, g, L, mL; bar, kPa, psi; °C; N, kgf, lbf; s, min; or none for a count.",
+          remedy:
+            "Use kg or g for water that is weighed, L or mL for water that is poured; Pa, kPa, bar, psi; °C; N, kgf, lbf; s, min; or none for a count.",
         });
       if ((form.band.min ?? Number.NEGATIVE_INFINITY) > (form.band.max ?? Number.POSITIVE_INFINITY))
         findings.push({

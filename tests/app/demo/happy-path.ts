@@ -1,7 +1,7 @@
 import type { Documents } from "../../../app/demo/documents.ts";
 import type { Step } from "../../../core/procedure/procedure.ts";
 import type { Reading } from "../../../core/record/reading.ts";
-import { readingValue } from "../../../core/record/reading-value.ts";
+import { isVolumeUnit, readingValue } from "../../../core/record/reading-value.ts";
 import { advance, createSequence, type Sequence } from "../../../core/sequence/advance.ts";
 import { type Snapshot, stepAtHand } from "../../../core/sequence/context.ts";
 import { ROLES, type Role } from "../../../core/sequence/roles.ts";
@@ -99,14 +99,17 @@ const TO_ZERO = [
   "release-called",
 ] as const;
 
-/** The middle of the band as somebody would type it in the step's own unit. */
+/** The middle of the band as somebody would type it in the step's own unit: a vessel is read at 20 °C. */
 export const goodReading = (step: Step): Reading => {
   if (step.form.kind !== "measure") throw new Error(`${step.id} measures nothing`);
   const { unit, instrument, quantity, band } = step.form;
-  const one = { kind: "single", typed: "1", unit, instrument } as const;
-  const scale = readingValue(one, quantity);
+  const as = (typed: string): Reading =>
+    quantity === "water" && isVolumeUnit(unit)
+      ? { kind: "volume", typed, unit, temperature: "20", temperatureUnit: "°C", instrument }
+      : { kind: "single", typed, unit, instrument };
+  const scale = readingValue(as("1"), quantity);
   if (!scale.ok) throw new Error(`${step.id}: ${unit} is no unit of ${quantity}`);
   const { min = 0, max = min } = band;
   const typed = (band.min === undefined ? 0 : (min + max) / 2) / scale.value;
-  return { ...one, typed: String(Number(typed.toFixed(4))) };
+  return as(String(Number(typed.toFixed(4))));
 };

@@ -116,6 +116,18 @@ export const pressureCases: readonly RuleCase[] = [
   },
   {
     fails: "measure-readable",
+    because: "a volume is asked of what is no water",
+    change: ({ step }) => onForm(step("pull"), "measure", (form) => (form.unit = "mL")),
+    at: ["phases.restraining[2].form.unit"],
+  },
+  {
+    fails: "measure-readable",
+    because: "water has neither a unit of weight nor one of volume",
+    change: ({ step }) => onForm(step("water"), "measure", (form) => (form.unit = "cup")),
+    at: ["phases.filling[0].form.unit"],
+  },
+  {
+    fails: "measure-readable",
     because: "the band is upside down",
     change: ({ step }) => bandOf(step("water"), { min: 0.61, max: 0.59 }),
     at: ["phases.filling[0].form.band"],
