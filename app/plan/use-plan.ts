@@ -1,7 +1,9 @@
 import type { ComponentType } from "preact";
 import { useEffect, useMemo, useState } from "preact/hooks";
+import { rigForShot } from "../../core/plan/documents-for-shot.ts";
 import { matrixText } from "../../core/plan/matrix-file.ts";
-import { type DoneRun, testMatrix } from "../../core/plan/test-matrix.ts";
+import { type DoneRun, type MatrixPlan, type TestMatrix, testMatrix } from "../../core/plan/test-matrix.ts";
+import { failed, type Result } from "../../core/result.ts";
 import type { Rig } from "../../core/rig/rig.ts";
 import type { Preferences, Transfer } from "../ports.ts";
 import { doneRuns, keepMatrix, keptMatrix, type MatrixPorts } from "../session/matrix-queue.ts";
@@ -82,7 +84,7 @@ export function useMatrix(ports: PlanPorts, rig: Rig, scales: Scales) {
   const read = readDraft(draft, scales);
   const planKey = read.ok ? JSON.stringify(read.value) : "";
   // The same plan made anew is no change.
-  const drawn = useMemo(() => (read.ok ? testMatrix(read.value) : read), [planKey]);
+  const drawn = useMemo(() => (read.ok ? drawnFor(rig, read.value) : read), [planKey, rig]);
   const text = read.ok ? matrixText(rig.id, read.value, kept?.synthetic ?? rig.synthetic) : "";
   return {
     draft,
@@ -98,6 +100,23 @@ export function useMatrix(ports: PlanPorts, rig: Rig, scales: Scales) {
         (put) => put.ok && setKept({ text, synthetic: rig.synthetic }),
       ),
   };
+}
+
+/**
+ * The matrix, or why this stand would run no such shot: a level that the start page would refuse is
+ * said where it is typed.
+ */
+function drawnFor(rig: Rig, plan: MatrixPlan): Result<TestMatrix> {
+  const drawn = testMatrix(plan);
+  if (!drawn.ok) return drawn;
+  const { water_kg, set_Pa } = { ...rig.fill, ...rig.pressure };
+  const refused = (key: "water_kg" | "setPressure_Pa") =>
+    plan[key].flatMap((level, i) => {
+      const made = rigForShot(rig, { water_kg, setPressure_Pa: set_Pa, [key]: level });
+      return made.ok ? [] : made.issues.map((one) => ({ ...one, where: `${key}[${i}]` }));
+    });
+  const issues = [...refused("water_kg"), ...refused("setPressure_Pa")];
+  return issues.length > 0 ? failed(...issues) : drawn;
 }
 
 /** When the reader changes a unit the levels stay the same quantities. */
