@@ -1,8 +1,9 @@
 import { useState } from "preact/hooks";
-import type { Band, Quantity, Step, StepForm } from "../../core/procedure/procedure.ts";
+import type { Band, Step } from "../../core/procedure/procedure.ts";
 import type { Reading } from "../../core/record/reading.ts";
-import { readingValue } from "../../core/record/reading-value.ts";
+import { isVolumeUnit, readingValue } from "../../core/record/reading-value.ts";
 import { issueWords } from "../text.ts";
+import { bandWords, inUnit, type Measure, massUnitOf, vesselBandWords } from "../widgets/band-words.ts";
 import { Button } from "../widgets/button.tsx";
 import { GaugeDial } from "../widgets/gauge-dial.tsx";
 import { ReadingField } from "../widgets/reading-field.tsx";
@@ -10,11 +11,10 @@ import { done } from "./done.ts";
 import { ReadPage, SkipButton, StepFrame } from "./step-frame.tsx";
 import type { Turn } from "./turn.ts";
 
-type Form = Extract<StepForm, { kind: "measure" }>;
 type Props = {
   readonly turn: Turn;
   readonly step: Step;
-  readonly form: Form;
+  readonly form: Measure;
   readonly caught?: string | undefined;
 };
 
@@ -23,13 +23,13 @@ type Way = "single" | "difference" | "volume";
 /** A number off an instrument: typed, looked at once more beside its band, then written down. */
 export function MeasureScreen({ turn, step, form, caught }: Props) {
   const water = form.quantity === "water";
-  const [way, setWay] = useState<Way>(water ? (form.unit in POURED ? "volume" : "difference") : "single");
+  const [way, setWay] = useState<Way>(water ? ownWayOf(form) : "single");
   const [typed, setTyped] = useState<readonly string[]>(["", ""]);
   const type = (at: number) => (text: string) => setTyped(typed.map((old, i) => (i === at ? text : old)));
   const reading = readingOf(way, form, typed);
   const fields = FIELDS[way](form);
   const gauge = turn.view.rig.gauges.find(({ id }) => id === form.instrument);
-  const name = way === "volume" ? "Graduated vessel" : (gauge?.name ?? sentenceCase(form.instrument));
+  const name = gauge?.name ?? sentenceCase(reading.instrument);
   if (turn.paged && turn.page === "") return <ReadPage turn={turn} step={step} caught={caught} />;
   const full = fields.every((_, at) => typed[at] !== "");
   const value = readingValue(reading, form.quantity);
@@ -59,7 +59,7 @@ export function MeasureScreen({ turn, step, form, caught }: Props) {
             ))}
           </div>
         </div>
-        <Judged form={form} reading={full ? reading : undefined} />
+        <Judged form={form} reading={reading} full={full} />
       </form>
       <div class="answer-row">
         {step.skippable && <SkipButton turn={turn} step={step} />}
@@ -81,49 +81,55 @@ export function MeasureScreen({ turn, step, form, caught }: Props) {
   );
 }
 
-/** A vessel's marks, and what so much water weighs to within its temperature; weighed all the same, it is in that unit. */
-const POURED: Readonly<Record<string, string>> = {
-  mL: "g",
-  L: "kg",
+const ownWayOf = ({ unit }: Measure): Way => (isVolumeUnit(unit) ? "volume" : "difference");
+const vesselUnitOf = ({ unit }: Measure): string => (isVolumeUnit(unit) ? unit : "mL");
+
+/** The step's own instrument; had in the other way, the water is on one that the step does not name. */
+const instrumentOf = (way: Way, form: Measure): string => {
+  if (way === "single" || way === ownWayOf(form)) return form.instrument;
+  return way === "volume" ? "graduated vessel" : "scale";
 };
-const weighedIn = (unit: string): string => POURED[unit] ?? unit;
 
 type Field = { readonly label: string; readonly unit: string };
 
-const FIELDS: Record<Way, (form: Form) => readonly Field[]> = {
+const FIELDS: Record<Way, (form: Measure) => readonly Field[]> = {
   single: ({ unit }) => [{ label: "It reads", unit }],
   difference: ({ unit }) => [
-    { label: "With the water", unit: weighedIn(unit) },
-    { label: "Without it", unit: weighedIn(unit) },
+    { label: "With the water", unit: massUnitOf(unit) },
+    { label: "Without it", unit: massUnitOf(unit) },
   ],
-  volume: () => [
-    { label: "Volume", unit: "mL" },
+  volume: (form) => [
+    { label: "Volume", unit: vesselUnitOf(form) },
     { label: "Water is at", unit: "°C" },
   ],
 };
 
-const readingOf = (way: Way, form: Form, [first = "", second = ""]: readonly string[]): Reading => {
-  const { unit, instrument } = form;
+const readingOf = (way: Way, form: Measure, [first = "", second = ""]: readonly string[]): Reading => {
+  const { unit } = form;
+  const instrument = instrumentOf(way, form);
   switch (way) {
     case "single":
       return { kind: "single", typed: first, unit, instrument };
     case "difference":
-      return { kind: "difference", gross: first, tare: second, unit: weighedIn(unit), instrument };
+      return { kind: "difference", gross: first, tare: second, unit: massUnitOf(unit), instrument };
     case "volume":
       return {
         kind: "volume",
         typed: first,
-        unit: "mL",
+        unit: vesselUnitOf(form),
         temperature: second,
         temperatureUnit: "°C",
-        instrument: "graduated vessel",
+        instrument,
       };
   }
 };
 
+type JudgedProps = { readonly form: Measure; readonly reading: Reading; readonly full: boolean };
+
 /** Beside the number, its band: a slip of the point is seen before it is written down, and may be written all the same. */
-function Judged({ form, reading }: { readonly form: Form; readonly reading: Reading | undefined }) {
-  if (!reading) return <p class="judged">Band: {bandWords(form)}</p>;
+function Judged({ form, reading, full }: JudgedProps) {
+  const band = `${bandWords(form)}${onVessel(form, reading)}`;
+  if (!full) return <p class="judged">Band: {band}</p>;
   const value = readingValue(reading, form.quantity);
   if (!value.ok) {
     const { what, todo } = issueWords(value.issues[0]!);
@@ -134,32 +140,22 @@ function Judged({ form, reading }: { readonly form: Form; readonly reading: Read
     );
   }
   const inside = isInside(value.value, form.band);
-  const shown = reading.kind === "single" ? "" : `${inUnit(value.value, form)} ${form.unit}: `;
   return (
     <p class={inside ? "judged good" : "judged bad"} role="status">
-      {shown}
-      <b>{inside ? "inside" : "OUTSIDE"}</b> {bandWords(form)}
+      {reading.kind === "single" ? "" : `${inUnit(value.value, form)}: `}
+      <b>{inside ? "inside" : "OUTSIDE"}</b> {band}
     </p>
   );
 }
 
+/** What the vessel's own marks would show, once it is known how warm the water is. */
+const onVessel = ({ band }: Measure, reading: Reading): string => {
+  if (reading.kind !== "volume") return "";
+  const marks = vesselBandWords(band, reading.unit, reading.temperature);
+  return marks === undefined ? "" : `, on the vessel ${marks}`;
+};
+
 const isInside = (value: number, { min, max }: Band): boolean =>
   (min === undefined || value >= min) && (max === undefined || value <= max);
-
-/** One of a unit in SI, by the same table that reads what is typed; poured water stands for its mass. */
-const perUnit = ({ unit, quantity }: { readonly unit: string; readonly quantity: Quantity }): number => {
-  const one = readingValue({ kind: "single", typed: "1", unit: weighedIn(unit), instrument: "" }, quantity);
-  return one.ok ? one.value : 1;
-};
-
-const inUnit = (value: number, form: Form): string => String(Number((value / perUnit(form)).toPrecision(4)));
-
-export const bandWords = (form: Form): string => {
-  const { min, max } = form.band;
-  if (min === undefined && max === undefined) return "any";
-  if (min === undefined) return `at most ${inUnit(max!, form)} ${form.unit}`;
-  if (max === undefined) return `at least ${inUnit(min, form)} ${form.unit}`;
-  return `${inUnit(min, form)} to ${inUnit(max, form)} ${form.unit}`;
-};
 
 const sentenceCase = (words: string): string => words.slice(0, 1).toUpperCase() + words.slice(1);
