@@ -1,9 +1,12 @@
-import { mkdirSync, readFileSync } from "node:fs";
+import { mkdirSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
 import { join } from "node:path";
 import AxeBuilder from "@axe-core/playwright";
 import { inject, test } from "vitest";
 import { serveSite } from "../../app/serve/site.ts";
 import { readRunFile } from "../../core/exchange/read-run-file.ts";
+import { openBrowser } from "../browser/open-browser.ts";
+import { film } from "./film.ts";
 import { installed, phones, SMALL_PHONE } from "./phones.ts";
 
 /** From the plan at the desk to a run at the stand and back into the plan, with the server gone. */
@@ -60,7 +63,7 @@ test.concurrent(
 );
 
 test.concurrent(
-  "a plan's file goes from the desk to another device, and its code is on the desk's screen",
+  "a plan goes from the desk to a phone as its file, and off the screen by the phone's camera",
   { timeout: LIMIT_ms },
   onPhone(async ({ page, url, context }, expect) => {
     await page.goto(`${url}#/plan`);
@@ -72,6 +75,7 @@ test.concurrent(
     await code.waitFor();
     expect((await code.boundingBox())?.width).toBeLessThanOrEqual(SMALL_PHONE.width);
     await page.screenshot({ path: join(pictures, "plan-code.png"), fullPage: true });
+    const screen = await code.screenshot();
 
     const other = await context.browser()!.newContext({ viewport: SMALL_PHONE });
     const phone = await other.newPage();
@@ -82,5 +86,29 @@ test.concurrent(
       'Kept: 24 shots for the stand "heron".',
     );
     await other.close();
+
+    const folder = mkdtempSync(join(tmpdir(), "fourfast-plan-"));
+    const reel = join(folder, "plan.y4m");
+    const blank = await context.newPage();
+    await film(blank, [screen], reel);
+    await blank.close();
+    const eyes = await openBrowser([
+      "--use-fake-ui-for-media-stream",
+      "--use-fake-device-for-media-stream",
+      `--use-file-for-fake-video-capture=${reel}`,
+    ]);
+    try {
+      const seeing = await (
+        await eyes.newContext({ viewport: SMALL_PHONE, permissions: ["camera"] })
+      ).newPage();
+      await seeing.goto(url);
+      await seeing.getByRole("link", { name: "Read its code" }).click();
+      await seeing.getByRole("heading", { name: "The plan is on this phone" }).waitFor({ timeout: 90_000 });
+      await seeing.getByRole("link", { name: "To the start page" }).click();
+      await seeing.getByRole("region", { name: "Planned shots" }).waitFor();
+    } finally {
+      await eyes.close();
+      rmSync(folder, { recursive: true, force: true });
+    }
   }),
 );

@@ -84,10 +84,12 @@ export class Walk {
         const { min, max } = form.band;
         // In the middle of the band, or on the end that an open one has.
         const middle = ((min ?? max ?? 0) + (max ?? min ?? 0)) / 2;
-        const one: Reading = { kind: "single", typed: "1", unit: form.unit, instrument: form.instrument };
+        // Water that is asked for by a vessel's marks may be weighed as well.
+        const unit = { mL: "g", L: "kg" }[form.unit] ?? form.unit;
+        const one: Reading = { kind: "single", typed: "1", unit, instrument: form.instrument };
         const factor = readingValue(one, form.quantity);
         const typed = (middle / (factor.ok ? factor.value : 1)).toFixed(3);
-        const reading: Reading = { kind: "single", typed, unit: form.unit, instrument: form.instrument };
+        const reading: Reading = { kind: "single", typed, unit, instrument: form.instrument };
         return this.say({ type: "step-done", step: id, seenBy, reading });
       }
       case "wait":
