@@ -23,6 +23,7 @@ export function EmptyScreen({ turn, empty }: EmptyProps) {
   const { pulls } = view.rig.limits;
   const none = missing.filter(({ code }) => code === "pulls-left");
   if (none.length > 0) return <NoPullLeft turn={turn} missing={none} />;
+  const next = nextOf(missing);
   return (
     <>
       <h1 tabIndex={-1} class="act">
@@ -32,14 +33,15 @@ export function EmptyScreen({ turn, empty }: EmptyProps) {
       <p class="near-by number">
         <b>Pulls</b>{" "}
         <span>
-          {pulls - view.snapshot.context.pulls} of {pulls} left. The run's data are flagged.
+          {pulls - view.snapshot.context.pulls} of {pulls} left, data flagged
         </span>
       </p>
-      {missing.length > 0 && <MissingList view={view} missing={missing} />}
+      {next && <MissingList view={view} missing={[next]} />}
+      {missing.length > 1 && <p>And then {missing.length - 1} more.</p>}
       {!isConfirming(turn) && (
         <div class="answer-row">
           <Button onPress={() => turnTo("look")}>Look at it first…</Button>
-          <NextToPull turn={turn} missing={missing} />
+          <NextToPull turn={turn} next={next?.code} />
         </div>
       )}
       {missing.length === 0 && <CallButton turn={turn} call="discharge-called" />}
@@ -47,35 +49,45 @@ export function EmptyScreen({ turn, empty }: EmptyProps) {
   );
 }
 
-/** Of all that a pull waits for, what can be done now: the hold first, since it stands before all else. */
-function NextToPull({ turn, missing }: Props & { readonly missing: readonly Missing[] }) {
+/** One at a time, so that each is read: the hold first, since it stands before all else, the sweep last. */
+const ORDER: readonly string[] = ["no-hold", "conductor-calls", "proof-at-air"];
+
+const nextOf = (missing: readonly Missing[]): Missing | undefined =>
+  missing.toSorted((a, b) => rank(a) - rank(b))[0];
+
+const rank = ({ code }: Missing): number => (ORDER.includes(code) ? ORDER.indexOf(code) : ORDER.length);
+
+/** What can be done here about what a pull waits for. */
+function NextToPull({ turn, next }: Props & { readonly next: string | undefined }) {
   const { say, show, now, turnTo } = turn;
-  const codes = missing.map(({ code }) => code);
-  if (codes.includes("no-hold"))
-    return (
-      <Button critical onPress={() => show({ kind: "clear-hold" })}>
-        Clear the hold…
-      </Button>
-    );
-  if (codes.includes("conductor-calls"))
-    return (
-      <Button critical onPress={() => turnTo("hand-over")}>
-        Hand over…
-      </Button>
-    );
-  if (codes.includes("proof-at-air"))
-    return (
-      <Button critical onPress={() => show({ kind: "report", form: "agreed" })}>
-        Responsible person…
-      </Button>
-    );
-  if (codes.includes("clear"))
-    return (
-      <Button look="go" critical onPress={(tap) => void say({ type: "clear-called", seenBy: now.by }, tap)}>
-        Swept: all clear
-      </Button>
-    );
-  return null;
+  switch (next) {
+    case "no-hold":
+      return (
+        <Button critical onPress={() => show({ kind: "clear-hold" })}>
+          Clear the hold…
+        </Button>
+      );
+    case "conductor-calls":
+      return (
+        <Button critical onPress={() => turnTo("hand-over")}>
+          Hand over…
+        </Button>
+      );
+    case "proof-at-air":
+      return (
+        <Button critical onPress={() => show({ kind: "report", form: "agreed" })}>
+          Responsible person…
+        </Button>
+      );
+    case "clear":
+      return (
+        <Button look="go" critical onPress={(tap) => void say({ type: "clear-called", seenBy: now.by }, tap)}>
+          Swept: all clear
+        </Button>
+      );
+    default:
+      return null;
+  }
 }
 
 /** The last pull was in vain: a look may still show it empty, else only the responsible person ends it. */

@@ -49,7 +49,9 @@ describe("emptying by a pull", () => {
     walk.say({ type: "handed-over", to: CREW.verifier }).say({ type: "air-seen-on" }, CREW.verifier);
     walk.step();
     const { run } = await told(walk);
-    show(run);
+    const page = show(run);
+    expect(page.querySelectorAll(".missing li"), "one thing at a time").toHaveLength(1);
+    expect(screen.getByText("And then 2 more.")).toBeDefined();
     await press("Hand over…");
     await type(/type your own code/, CREW.conductor);
     // The synthetic crew's codes are small letters, which the field of a phone would never type.
@@ -90,7 +92,7 @@ describe("nobody signed on", () => {
     expect(heading()).toContain("Sign on");
     expect([button("On hold"), button("Make safe")]).not.toContain(null);
     await press("Make safe");
-    expect(heading()).toBe("Nobody is signed on. Who makes it safe?");
+    expect(heading()).toBe("Sign on: who makes it safe?");
     for (const [role, code] of [
       ["Conductor", "kr1"],
       ["Installer", "jo2"],
