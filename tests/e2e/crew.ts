@@ -1,8 +1,11 @@
 import type { Page } from "playwright-core";
+import { WRITTEN } from "../../app/demo/written.ts";
+import type { WrittenDocuments } from "../../core/procedure/rig-numbers.ts";
+import { askedAt } from "./instruments.ts";
 
 /**
  * A crew of five with one phone: reads what is on the page, taps as a finger would, and counts. It knows
- * no procedure: whatever the screen asks for is what it does.
+ * no procedure: whatever the screen asks for is what it does. Its numbers it has from the stand, never off the page.
  */
 export const CODES = {
   conductor: "KR1",
@@ -26,14 +29,22 @@ export class Crew {
   readonly #seen: Seen;
   #last = "";
   #settled = "";
+  #documents: WrittenDocuments | undefined;
 
   constructor(page: Page, seen: Seen = () => {}) {
     this.page = page;
     this.#seen = seen;
   }
 
+  /** The stand before it, whose instruments it reads; for a planned shot with that shot's water and pressure. */
+  standsAt(documents: WrittenDocuments): this {
+    this.#documents = documents;
+    return this;
+  }
+
   /** Opens the app, and a run on the stand of this name. */
   async start(url: string, stand: RegExp, drill = false): Promise<this> {
+    this.#documents = WRITTEN.find(({ rig }) => stand.test(rig.name));
     await this.page.goto(url);
     await this.page.getByRole("heading", { name: "Fourfast" }).waitFor();
     if (drill) await this.tap(".start-row .button");
@@ -119,7 +130,7 @@ export class Crew {
       });
   }
 
-  /** Does what a good day would: the good answer, a number in the middle of its band, the call. */
+  /** Does what a good day would: the good answer, the number that is wanted, the call. */
   async answer(screen: string): Promise<void> {
     const [kind = ""] = screen.split(" ");
     if (kind === "sign-on") return this.signOn();
@@ -127,7 +138,7 @@ export class Crew {
     if (kind.startsWith("wait")) return this.approach();
     const page = this.page;
     if ((await page.locator(".answers-good .button").count()) > 0) return this.tap(".answers-good .button");
-    if ((await page.locator("form.reading input").count()) > 0) return this.measure();
+    if ((await page.locator("form.reading input").count()) > 0) return this.measure(screen);
     if ((await page.locator(".press-hold").count()) > 0) return this.pressHold();
     await page.locator(".page .go:not([aria-disabled])").first().waitFor({ timeout: 60_000 });
     await this.tap(".page .go:not([aria-disabled])");
@@ -148,17 +159,27 @@ export class Crew {
     await this.enter();
   }
 
-  /** The middle of the band that stands beside the fields. */
-  async measure(): Promise<void> {
-    const band = (await this.page.locator(".judged").innerText()).replace(/^Band: /, "");
-    const [low = 0, high = low] = (band.match(/-?\d+(\.\d+)?/g) ?? []).map(Number);
-    const middle = band.startsWith("at most") ? 0 : Number(((low + high) / 2).toPrecision(4));
-    const fields = await this.page.locator("form.reading input").count();
+  /** What the instrument of this step shows on a good day; stops where the page's band is not the rig's. */
+  async measure(screen: string): Promise<void> {
+    const step = /^step (\S+)/.exec(screen)?.[1];
+    if (!this.#documents || step === undefined)
+      throw new Error(`at which stand, and which step? "${screen}"`);
+    const { weighed, poured, single, faultOf } = askedAt(this.#documents, step);
+    const judged = this.page.locator(".judged");
+    const stop = (fault: string): never => {
+      throw new Error(`${screen}: ${fault}`);
+    };
+    const wrong = faultOf((await judged.innerText()).replace(/^Band: /, ""));
+    if (wrong !== undefined) stop(wrong);
+    const labelled = (label: string) => this.page.getByLabel(label).count();
+    const byVessel = (await labelled("Water is at")) > 0;
+    const byWeight = (await labelled("Without it")) > 0;
+    const numbers = byVessel ? poured : byWeight ? weighed : single;
     await this.tap("form.reading input");
-    const byVessel = (await this.page.getByLabel("Water is at").count()) > 0;
-    const two = byVessel ? [middle, 20] : [middle + 48, 48];
-    for (const number of fields === 2 ? two : [middle]) {
-      await this.type(String(number));
+    for (const [at, number] of numbers.entries()) {
+      await this.type(number);
+      if (at === numbers.length - 1 && !(await judged.innerText()).includes("inside"))
+        stop(`${numbers.join(", ")} is right, and the page says "${await judged.innerText()}"`);
       await this.enter();
     }
   }

@@ -3,6 +3,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import AxeBuilder from "@axe-core/playwright";
 import { inject, test } from "vitest";
+import { WRITTEN_HERON } from "../../app/demo/written.ts";
 import { serveSite } from "../../app/serve/site.ts";
 import { readRunFile } from "../../core/exchange/read-run-file.ts";
 import { openBrowser } from "../browser/open-browser.ts";
@@ -44,6 +45,12 @@ test.concurrent(
     expect(violations.map(({ id, nodes }) => [id, nodes.map(({ html }) => html)])).toEqual([]);
 
     await queue.getByRole("button", { name: "Start this shot" }).click();
+    const { rig, written } = WRITTEN_HERON;
+    const planned = {
+      fill: { ...rig.fill, water_kg: 0.45 },
+      pressure: { ...rig.pressure, set_Pa: 250_000 },
+    };
+    crew.standsAt({ rig: { ...rig, ...planned }, written });
     await crew.until((screen) => screen.startsWith("step water "));
     expect(await page.locator("main").innerText()).toContain("Fill the bottle with 450 g of water");
     await crew.until((screen) => screen.startsWith("step pressure-read"));
