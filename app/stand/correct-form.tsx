@@ -7,30 +7,16 @@ import { restingOn } from "./said.ts";
 import { hidesFirstLooks } from "./screen.ts";
 import type { Turn } from "./turn.ts";
 
-/** How many of the newest entries are offered: a mistake is noticed soon, or found in the review. */
-const OFFERED = 6;
+/** As many as lie on a page without scrolling, the newest first; older ones come page by page. */
+const ON_A_PAGE = 3;
+const OLDER = "older ";
 
 /** A mistaken entry stays; a new one names it, says why, and takes away what rested on it (SAFETY A45). */
 export function CorrectForm({ turn }: { readonly turn: Turn }) {
   const [why, setWhy] = useState("");
   const { view } = turn;
   const chosen = view.entries.find(({ seq }) => String(seq) === turn.page);
-  if (!chosen)
-    return (
-      <>
-        <h1 tabIndex={-1} class="act">
-          Which entry was a mistake?
-        </h1>
-        <div class="list">
-          {offered(turn).map((entry) => (
-            <Button key={entry.seq} look="quiet" onPress={() => turn.turnTo(String(entry.seq))}>
-              {entry.seq}. {eventWords(entry.event, view)}
-            </Button>
-          ))}
-        </div>
-        <p>A wrong sign-on is put right by a new one: Menu, Crew and phone.</p>
-      </>
-    );
+  if (!chosen) return <ChooseEntry turn={turn} />;
   const falls = restingOn(view.sequence.doc, view.snapshot.context, chosen.seq);
   return (
     <>
@@ -50,6 +36,36 @@ export function CorrectForm({ turn }: { readonly turn: Turn }) {
   );
 }
 
+function ChooseEntry({ turn }: { readonly turn: Turn }) {
+  const { view, page, turnTo } = turn;
+  const from = page.startsWith(OLDER) ? Number(page.slice(OLDER.length)) : 0;
+  const all = offered(turn);
+  const next = from + ON_A_PAGE;
+  return (
+    <>
+      <h1 tabIndex={-1} class="act">
+        What was a mistake?
+      </h1>
+      <div class="list">
+        {all.slice(from, next).map((entry) => (
+          <Button key={entry.seq} look="quiet" onPress={() => turnTo(String(entry.seq))}>
+            <span class="two-lines">
+              {entry.seq}. {eventWords(entry.event, view)}
+            </span>
+          </Button>
+        ))}
+      </div>
+      <p>A wrong sign-on is put right by a new one: Menu, Crew and phone.</p>
+      <div class="answer-row">
+        {from > 0 && <Button onPress={() => turnTo("")}>Newest</Button>}
+        {next < all.length && (
+          <Button onPress={() => turnTo(`${OLDER}${next}`)}>Older: {all.length - next} more</Button>
+        )}
+      </div>
+    </>
+  );
+}
+
 const CORRECTABLE = ["step-done", "step-skipped", "restraint-answered", "gauge-read", "noted"];
 
 const offered = ({ view }: Turn): readonly Entry[] => {
@@ -62,6 +78,5 @@ const offered = ({ view }: Turn): readonly Entry[] => {
         !gone.has(seq) &&
         !(hidden && event.type === "restraint-answered" && event.round === 1),
     )
-    .slice(-OFFERED)
     .toReversed();
 };

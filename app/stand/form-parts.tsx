@@ -31,6 +31,16 @@ type FieldProps = {
   readonly onInput: (words: string) => void;
 };
 
+/** Where a page has no room for more than a line. */
+export function LineField({ label, value, onInput }: FieldProps) {
+  return (
+    <label class="field">
+      {label}
+      <input maxLength={200} value={value} onInput={(event) => onInput(event.currentTarget.value)} />
+    </label>
+  );
+}
+
 export function WordsField({ label, value, onInput }: FieldProps) {
   return (
     <label class="field">

@@ -41,7 +41,7 @@ function HoldStory({ turn, fell }: { readonly turn: Turn; readonly fell: readonl
   const names = unseen ? voidedByEvent(view.sequence.doc, view.snapshot.state, "restarted") : fell;
   const lines: readonly (readonly [string, string | undefined])[] = [
     ["Said by", personWords(view, hold.by)],
-    ["Why", found || hold.why === entry?.event.type ? undefined : hold.why],
+    ["Why", found || hold.why === (entry?.event.type ?? "hold-called") ? undefined : hold.why],
     ["At", mismatch ? undefined : step && withRun(step.text, view.code)],
     ["Now", hold.kind === "finding" ? step?.hold?.onNo : undefined],
     ["To prove again", names.length > 0 ? factKeysInWords(names, view.rig) : undefined],

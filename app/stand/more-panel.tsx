@@ -20,7 +20,7 @@ type Props = { readonly turn: Turn; readonly phone: Phone };
 /** Everything that is neither the step at hand nor a fact: ways back, the crew, the log, the phone itself. */
 export function MorePanel({ turn, phone: { awake, preferences, onLeave } }: Props) {
   const { view, show } = turn;
-  const { state, context } = view.snapshot;
+  const { state } = view.snapshot;
   const step = stepAtHand(view.sequence.doc, view.snapshot);
   const items: readonly (readonly [string, Panel])[] = [
     ...(step?.skippable && !isCritical(step) && !isHot(state)
@@ -38,24 +38,15 @@ export function MorePanel({ turn, phone: { awake, preferences, onLeave } }: Prop
   return (
     <>
       <h1 tabIndex={-1} class="unseen">
-        More
+        Menu
       </h1>
       <div class="choices">
+        {view.save === "not-saved" && <Button onPress={() => show({ kind: "unsaved" })}>Not saved…</Button>}
         {items.map(([words, panel]) => (
           <Button key={words} onPress={() => show(panel)}>
             {words}
           </Button>
         ))}
-        {state === "charged" && context.hold === undefined && (
-          <Button
-            onPress={(tap) => {
-              show(undefined);
-              void turn.say({ type: "air-called" }, tap);
-            }}
-          >
-            Top up the air
-          </Button>
-        )}
         <Toggles preferences={preferences} />
         <Button onPress={onLeave}>Leave to the start page</Button>
       </div>

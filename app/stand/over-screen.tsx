@@ -28,7 +28,7 @@ export function OverScreen({ turn, carry, onLeave }: Props) {
           <dd class="number">{spokenDigest(view.entries.at(-1)?.hash ?? "")} (write it on the paper card)</dd>
         </div>
       </dl>
-      <div class="choices">
+      <div class="choices of-3">
         <Button onPress={() => void carry("share")}>Share the run</Button>
         <Button onPress={() => void carry("save")}>Save the run</Button>
         <a class="button" href={addressOf("codes", view.log)}>

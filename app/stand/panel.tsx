@@ -7,14 +7,17 @@ import { ReportPanel } from "./report-forms.tsx";
 import { ReportsPanel } from "./reports-panel.tsx";
 import { SkipPanel } from "./skip-panel.tsx";
 import type { Panel, Turn } from "./turn.ts";
+import { UnsavedPanel } from "./unsaved.tsx";
 
 type Props = {
   readonly turn: Turn;
   readonly panel: Panel;
   readonly phone: Phone;
+  /** Tries again to write what is not in the log. */
+  readonly retry: () => void;
 };
 
-export function PanelContent({ turn, panel, phone }: Props) {
+export function PanelContent({ turn, panel, phone, retry }: Props) {
   switch (panel.kind) {
     case "reports":
       return <ReportsPanel turn={turn} />;
@@ -22,6 +25,8 @@ export function PanelContent({ turn, panel, phone }: Props) {
       return <ReportPanel turn={turn} form={panel.form} />;
     case "more":
       return <MorePanel turn={turn} phone={phone} />;
+    case "unsaved":
+      return <UnsavedPanel turn={turn} retry={retry} />;
     case "log":
       return <LogPanel turn={turn} />;
     case "crew":

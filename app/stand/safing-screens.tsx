@@ -2,7 +2,7 @@ import { useState } from "preact/hooks";
 import { ROLE_NAME } from "../text.ts";
 import { Button } from "../widgets/button.tsx";
 import { CodeField } from "../widgets/reading-field.tsx";
-import { HeldCall } from "./gate-screen.tsx";
+import { HeldCall, isConfirming } from "./gate-screen.tsx";
 import { GOERS } from "./screen.ts";
 import type { Turn } from "./turn.ts";
 
@@ -99,27 +99,40 @@ function EndUnresolved({ turn }: Props) {
   return (
     <>
       <h1 tabIndex={-1} class="act">
-        The responsible person's word
+        The responsible person
       </h1>
-      <form class="reading" onSubmit={(event) => event.preventDefault()}>
-        <CodeField label="Your own code" value={words.person} last={false} onInput={put("person")} />
-        <label class="field">
-          What shows that it is empty
-          <input
-            value={words.evidence}
-            maxLength={200}
-            onInput={(event) => put("evidence")(event.currentTarget.value)}
-          />
-        </label>
-        <label class="field">
-          What was done
-          <input
-            value={words.done}
-            maxLength={200}
-            onInput={(event) => put("done")(event.currentTarget.value)}
-          />
-        </label>
-      </form>
+      {isConfirming(turn) ? (
+        <dl class="facts">
+          <div>
+            <dt>Seen</dt>
+            <dd>{words.evidence}</dd>
+          </div>
+          <div>
+            <dt>Done</dt>
+            <dd>{words.done}</dd>
+          </div>
+        </dl>
+      ) : (
+        <form class="reading" onSubmit={(event) => event.preventDefault()}>
+          <CodeField label="Your own code" value={words.person} last={false} onInput={put("person")} />
+          <label class="field">
+            What shows that it is empty
+            <input
+              value={words.evidence}
+              maxLength={200}
+              onInput={(event) => put("evidence")(event.currentTarget.value)}
+            />
+          </label>
+          <label class="field">
+            What was done
+            <input
+              value={words.done}
+              maxLength={200}
+              onInput={(event) => put("done")(event.currentTarget.value)}
+            />
+          </label>
+        </form>
+      )}
       {ready ? (
         <HeldCall
           turn={turn}

@@ -40,10 +40,10 @@ export const openSound = (): void => {
   if (audio.state !== "running") void audio.resume().catch(() => undefined);
 };
 
+/** Sound may be off; what the hand feels never is, so that a tap is never answered by the eye alone. */
 export const feel = (sense: Sense): void => {
-  if (muted) return;
   if ("vibrate" in navigator) navigator.vibrate([...BUZZ_ms[sense]]);
-  if (audio?.state !== "running") return;
+  if (muted || audio?.state !== "running") return;
   for (const { pitch_Hz, at_s, length_s } of TONE[sense]) {
     const voice = audio.createOscillator();
     const volume = audio.createGain();

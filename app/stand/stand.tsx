@@ -19,6 +19,7 @@ import type { Crew } from "./sign-on-screen.tsx";
 import { useStay } from "./stay.ts";
 import { useTapGuard } from "./tap-guard.ts";
 import type { Panel, Turn } from "./turn.ts";
+import { UnsavedStrip } from "./unsaved.tsx";
 import { useSay } from "./use-say.ts";
 import { useView } from "./use-view.ts";
 import "./stand.css";
@@ -45,12 +46,12 @@ export function Stand({ run, lastCrew, estimate, carry, onLeave, preferences }: 
   const screen = useSteady(screenOf(view, now, returnRead), state, busy);
   const { key, page, turnTo } = usePages(panel ? `panel ${panel.kind}` : keyOf(screen));
   const guard = useTapGuard(key, dropped);
-  const { root, paged } = useFit(key);
+  const { root, paged } = useFit(key, view.writer ? "" : "banner");
   const fell = useFell(view);
   const awake = useAwake();
   usePowerWatch(run);
   useHeadingFocus(root, key);
-  useStay(() => announce("Back leads nowhere here. To leave: Say what happened, More."));
+  useStay(() => announce("Back leads nowhere here. To leave: Say what happened, Menu."));
 
   const turn: Turn = { view, now, clock: run.now, say, show, page, turnTo, paged, estimate };
   const marks = { "data-screen": key, "data-mood": moodOf(state, panel), "data-drill": view.drill };
@@ -61,13 +62,18 @@ export function Stand({ run, lastCrew, estimate, carry, onLeave, preferences }: 
     onLeave,
     onReturnRead,
   };
-  const foot = <PlaceKeeping view={view} screen={screen} />;
+  const foot = view.save === "not-saved" ? <UnsavedStrip /> : <PlaceKeeping view={view} screen={screen} />;
   return (
     <div ref={root} class="stand" data-busy={busy} {...marks} {...guard}>
       <Shell turn={turn} part={partOfScreen(turn, screen)} panel={panel} foot={foot}>
         <Banners run={run} view={view} />
         {panel ? (
-          <PanelContent turn={turn} panel={panel} phone={{ awake, preferences, onLeave }} />
+          <PanelContent
+            turn={turn}
+            panel={panel}
+            phone={{ awake, preferences, onLeave }}
+            retry={() => void run.retry()}
+          />
         ) : (
           <>
             {state === "making-safe" && page === "" && <MakingSafeFor view={view} screen={screen} />}

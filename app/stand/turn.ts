@@ -24,6 +24,7 @@ export type Turn = {
 export type Panel =
   | { readonly kind: "reports" }
   | { readonly kind: "more" }
+  | { readonly kind: "unsaved" }
   | { readonly kind: "log" }
   | { readonly kind: "crew" }
   | { readonly kind: "clear-hold" }

@@ -2,8 +2,9 @@ import { useRef, useState } from "preact/hooks";
 import type { Context } from "../../core/sequence/context.ts";
 import { isReport, type SequenceEvent } from "../../core/sequence/vocabulary.ts";
 import type { LiveRun, SendOutcome } from "../session/live-run.ts";
-import { issueWords, sentence } from "../text.ts";
+import { sentence } from "../text.ts";
 import { eventWords, factKeysInWords } from "../widgets/log-words.ts";
+import { missingWords } from "./missing-list.tsx";
 import { fallen } from "./said.ts";
 import { feel, openSound } from "./senses.ts";
 import type { Panel, Turn } from "./turn.ts";
@@ -19,13 +20,13 @@ export const useSay = (run: LiveRun, show: (panel: Panel | undefined) => void) =
   const announce = (words: string) => tell(words, true);
   const busy = useRef(0);
 
-  const refused = (outcome: Exclude<SendOutcome, { kind: "accepted" }>) => {
+  const refused = (event: SequenceEvent, outcome: Exclude<SendOutcome, { kind: "accepted" }>) => {
     feel("refused");
     const issues = outcome.kind === "refused" ? outcome.missing : outcome.issues;
-    const lines = issues.map(issueWords);
-    announce(`Not written. ${lines.map(({ what }) => what).join(" ")}`);
-    // What is not saved stays in the banner; a refusal is read and put away.
+    const lines = issues.map((one) => missingWords(run.view(), one));
+    tell(`Not written. ${lines.map(({ what }) => what).join(" ")}`, outcome.kind === "refused");
     if (outcome.kind === "refused") show({ kind: "notice", title: "Not open yet", lines });
+    else if (!isReport(event.type)) show({ kind: "unsaved" });
   };
 
   const tellWhatFell = (event: SequenceEvent, before: Context) => {
@@ -61,7 +62,7 @@ export const useSay = (run: LiveRun, show: (panel: Panel | undefined) => void) =
     busy.current -= isReport(event.type) ? 0 : 1;
     setWaiting(busy.current);
     if (outcome.kind !== "accepted") {
-      refused(outcome);
+      refused(event, outcome);
       return outcome;
     }
     feel(event.type === "refused" ? "refused" : "accepted");

@@ -16,7 +16,15 @@ export function GaugeDial({ gauge, typed }: Props) {
   const reading = readingValue({ kind: "single", typed, unit: gauge.unit, instrument: gauge.id }, "pressure");
   const { min, max } = gauge.range_Pa;
   const turn = (value_Pa: number) => ((value_Pa - min) / (max - min)) * SWEEP_deg - SWEEP_deg / 2;
-  const step_Pa = roundStep((max - min) / PER_UNIT[gauge.unit] / 6) * PER_UNIT[gauge.unit];
+  const span = (max - min) / PER_UNIT[gauge.unit];
+  // Numbers of three digits and more: fewer of them, and nearer to the middle, or they run into one another.
+  const wide = max / PER_UNIT[gauge.unit] >= 100;
+  const step_Pa = roundStep(span / (wide ? 4 : 6)) * PER_UNIT[gauge.unit];
+  const at = (value_Pa: number) => {
+    const angle_rad = (turn(value_Pa) * Math.PI) / 180;
+    const reach = wide ? 31 : 33;
+    return { x: reach * Math.sin(angle_rad), y: -reach * Math.cos(angle_rad) };
+  };
   const ticks = Array.from(
     { length: Math.floor((max - min) / step_Pa + 1e-9) + 1 },
     (_, index) => min + index * step_Pa,
@@ -31,17 +39,15 @@ export function GaugeDial({ gauge, typed }: Props) {
     >
       <circle class="dial-face" r="55" />
       {ticks.map((value_Pa) => (
-        <g key={value_Pa} transform={`rotate(${turn(value_Pa)})`}>
-          <path class="dial-tick" d="M0 -53V-43" />
-          <text y="-33" transform={`rotate(${-turn(value_Pa)} 0 -33)`}>
-            {Math.round((value_Pa / PER_UNIT[gauge.unit]) * 10) / 10}
-          </text>
+        <g key={value_Pa}>
+          <path class="dial-tick" d="M0 -53V-43" transform={`rotate(${turn(value_Pa)})`} />
+          <text {...at(value_Pa)}>{Math.round((value_Pa / PER_UNIT[gauge.unit]) * 10) / 10}</text>
         </g>
       ))}
       {inRange && (
         <path class="dial-needle" d="M-4 8L0 -46L4 8Z" transform={`rotate(${turn(reading.value)})`} />
       )}
-      <text class="dial-unit" y="30">
+      <text class="dial-unit" x="0" y="43">
         {gauge.unit}
       </text>
     </svg>

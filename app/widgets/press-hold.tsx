@@ -18,7 +18,8 @@ type Props = {
 /**
  * For acts that lead away from the safe side. Press, hold until it is full, lift: it fires on lifting.
  * Sliding off, a second finger, losing the page or lifting early cancels. Beside it stands a way
- * without holding: choose, then confirm far away from the finger, at the top of the page.
+ * without holding: choose, then confirm far away from the finger, at the top of the page. It pushes what
+ * stands there down and covers nothing: what is confirmed is read while it is confirmed.
  */
 export function PressHold({ act, onConfirm, chosen, onChoose }: Props) {
   if (!chosen)
@@ -31,16 +32,18 @@ export function PressHold({ act, onConfirm, chosen, onChoose }: Props) {
       </div>
     );
   return (
-    <div class="press-hold-row">
+    <>
       <div class="confirm-far">
         <Button look="go" critical onPress={onConfirm}>
           Confirm: {act}
         </Button>
       </div>
-      <Button critical onPress={() => onChoose(false)}>
-        Not now
-      </Button>
-    </div>
+      <div class="press-hold-row">
+        <Button critical onPress={() => onChoose(false)}>
+          Not now
+        </Button>
+      </div>
+    </>
   );
 }
 

@@ -6,12 +6,15 @@ import type { Browser, Page } from "playwright-core";
 import { buildSite } from "../../app/serve/build-site.ts";
 import { serveSite } from "../../app/serve/site.ts";
 import { openBrowser } from "../browser/open-browser.ts";
+import { AT_320, AT_360 } from "./controls.ts";
 import { Crew } from "./crew.ts";
 import { SCENES } from "./scenes.ts";
+import { screenFaults } from "./screen-faults.ts";
 
 /**
  * `npm run contact-sheet [-- --size 320x568 --theme night --only misfire]`: every screen of a run and of what can go
  * wrong, as pictures in .cache/contact-sheet, and one sheet of them all. To be looked at as a stranger would.
+ * What can be measured of a screen is measured first; a fault ends with exit code 1.
  */
 const { values } = parseArgs({
   options: {
@@ -53,6 +56,10 @@ async function play(shared: Browser, { name, stand, act }: (typeof SCENES)[numbe
   const shoot = async (what: string): Promise<void> => {
     taken += 1;
     await page.screenshot({ path: join(target, `${name}-${String(taken).padStart(2, "0")}-${what}.png`) });
+    const screen = (await page.locator(".stand").getAttribute("data-screen")) ?? "";
+    const faults = await screenFaults(page, screen, { width, height }, width < 360 ? AT_320 : AT_360);
+    for (const fault of faults) console.error(`${name} ${taken}: ${fault}`);
+    if (faults.length > 0) process.exitCode = 1;
   };
   const crew = new Crew(page, act === undefined ? (screen) => shoot(slug(screen)) : undefined);
   try {

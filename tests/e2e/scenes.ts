@@ -10,6 +10,13 @@ export type Scene = {
 const HERON = /Heron/;
 const KINGFISHER = /Kingfisher/;
 
+/** From here on the device has no room; `makeRoom` of the page undoes it. */
+export const fillStore = (crew: Crew): Promise<void> =>
+  crew.page.evaluate(`
+    window.makeRoom = ((add) => () => { IDBObjectStore.prototype.add = add; })(IDBObjectStore.prototype.add);
+    IDBObjectStore.prototype.add = () => { throw new DOMException("no room", "QuotaExceededError"); };
+  `);
+
 /** Goes on until then, and takes the picture. */
 const upTo = async (crew: Crew, shoot: (what: string) => Promise<void>, start: string): Promise<void> => {
   await crew.until((screen) => screen.startsWith(start));
@@ -28,6 +35,13 @@ const tapped = async (
   await shoot(what);
 };
 
+/** The way without holding, looked at and left. */
+const twoTaps = async (crew: Crew, shoot: (what: string) => Promise<void>): Promise<void> => {
+  await tapped(crew, shoot, /two taps/, "two-taps");
+  await crew.tapNamed("Not now");
+  await crew.screen();
+};
+
 export const SCENES: readonly Scene[] = [
   { name: "nominal-heron", stand: HERON },
   { name: "nominal-kingfisher", stand: KINGFISHER },
@@ -40,19 +54,20 @@ export const SCENES: readonly Scene[] = [
       await crew.tapNamed("Back to the run");
       await crew.until((screen) => screen.startsWith("acts collar-on"));
       await tapped(crew, shoot, "Say what happened", "reports-cold");
-      await tapped(crew, shoot, /^More:/, "more");
+      await tapped(crew, shoot, "Menu…", "menu");
       await tapped(crew, shoot, "Crew and phone…", "crew");
       await crew.tapNamed("Back to the run");
-      await crew.report("Correct a mistake…");
+      await crew.report("Say more…");
       await crew.screen();
-      await shoot("correct");
+      await tapped(crew, shoot, "Correct a mistake…", "correct");
       await tapped(crew, shoot, /Ran free/, "correct-what-falls");
       await crew.tapNamed("Back to the run");
-      await crew.report("A gauge reads…");
+      await crew.report("Say more…");
       await crew.screen();
-      await shoot("gauge");
+      await shoot("say-more");
+      await tapped(crew, shoot, "A gauge reads…", "gauge");
       await crew.tapNamed("Back to the run");
-      await crew.report(/^More:/);
+      await crew.report("Menu…");
       await crew.screen();
       await tapped(crew, shoot, "The log", "log");
     },
@@ -92,7 +107,7 @@ export const SCENES: readonly Scene[] = [
       await crew.clearHold("conductor", "verifier");
       await shoot("mismatch-return");
       await upTo(crew, shoot, "gate line-called");
-      await crew.report("Latch B is open");
+      await crew.report("Latch B open");
       await crew.screen();
       await shoot("report-after-proof");
     },
@@ -102,8 +117,7 @@ export const SCENES: readonly Scene[] = [
     stand: HERON,
     act: async (crew, shoot) => {
       await crew.until((screen) => screen.startsWith("gate arm-called"));
-      await tapped(crew, shoot, /two taps/, "two-taps");
-      await crew.tapNamed("Not now");
+      await twoTaps(crew, shoot);
       await upTo(crew, shoot, "zero");
       await crew.page.waitForTimeout(15_500);
       await shoot("clear-stale");
@@ -115,7 +129,7 @@ export const SCENES: readonly Scene[] = [
       await crew.page.waitForTimeout(5000);
       await shoot("missed");
       await tapped(crew, shoot, "Nobody pulled", "after-missed");
-      await crew.report("Somebody crossed the line");
+      await crew.report("Line crossed");
       await crew.screen();
       await shoot("crossed");
     },
@@ -127,6 +141,7 @@ export const SCENES: readonly Scene[] = [
       await crew.until((screen) => screen === "count");
       await tapped(crew, shoot, "Nothing happened", "misfire");
       await upTo(crew, shoot, "empty");
+      await twoTaps(crew, shoot);
       await crew.pressHold();
       await crew.screen();
       await shoot("pulled");
@@ -172,9 +187,41 @@ export const SCENES: readonly Scene[] = [
       await crew.until((screen) => screen.startsWith("step half"));
       await tapped(crew, shoot, "Say what happened", "reports-hot");
       await tapped(crew, shoot, "It went early", "went-early");
-      await crew.report("Latch A is open");
+      await crew.report("Latch A open");
       await crew.screen();
       await shoot("open-while-safing");
+    },
+  },
+  {
+    name: "not-saved",
+    stand: HERON,
+    act: async (crew, shoot) => {
+      await crew.until((screen) => screen.startsWith("step seat-stopper"));
+      await fillStore(crew);
+      await crew.tap(".page .go");
+      await crew.page.getByText("NOT SAVED").waitFor({ timeout: 15_000 });
+      await crew.screen();
+      await shoot("refused");
+      await crew.tapNamed("Back to the run");
+      await crew.screen();
+      await shoot("step");
+      await tapped(crew, shoot, "Say what happened", "reports");
+      await crew.tapNamed("Back to the run");
+      await tapped(crew, shoot, "Hold", "hold");
+    },
+  },
+  {
+    name: "not-saved-hot",
+    stand: HERON,
+    act: async (crew, shoot) => {
+      await crew.until((screen) => /^step half.*answer/.test(screen));
+      await fillStore(crew);
+      await crew.tap(".answers-good .button");
+      await crew.page.getByText("NOT SAVED").waitFor({ timeout: 15_000 });
+      await crew.screen();
+      await crew.tapNamed("Back to the run");
+      await crew.screen();
+      await shoot("step");
     },
   },
   {

@@ -4,6 +4,7 @@ import { test } from "vitest";
 import { AT_360, controlsOf, faultsOf } from "./controls.ts";
 import { CODES, Crew } from "./crew.ts";
 import { phones, SMALL_PHONE } from "./phones.ts";
+import { fillStore } from "./scenes.ts";
 
 /**
  * What goes wrong at a stand, by finger in a real browser: each leads to the safe side and is in the log.
@@ -189,21 +190,16 @@ test.concurrent(
   onPhone(async ({ url, page, crew }, expect) => {
     await crew.start(url, /Heron/);
     await crew.until((screen) => screen.startsWith("gate seal-called"));
-    await page.evaluate(() => {
-      const add = IDBObjectStore.prototype.add;
-      const full = () => {
-        throw new DOMException("no room", "QuotaExceededError");
-      };
-      Object.assign(window, { makeRoom: () => Object.assign(IDBObjectStore.prototype, { add }) });
-      Object.assign(IDBObjectStore.prototype, { add: full });
-    });
+    await fillStore(crew);
     await crew.tapNamed("Go to seal");
     await page.getByText("NOT SAVED. No gate opens.").waitFor({ timeout: 15_000 });
+    expect(await crew.screen(), "it has a page of its own").toBe("panel unsaved");
+    await crew.tapNamed("Back to the run");
     expect(await crew.screen()).toMatch(/^gate seal-called/);
     await crew.tapNamed("Hold");
     expect(await crew.screen(), "a hold shows at once, saved or not").toMatch(/^hold/);
     await page.evaluate(() => (window as unknown as { makeRoom: () => void }).makeRoom());
-    await crew.tapNamed("Try again");
+    await crew.tapNamed("On hold");
     await page.getByText("NOT SAVED").waitFor({ state: "detached", timeout: 15_000 });
     expect(await logged(page, 1)).toEqual(["hold-called"]);
   }),

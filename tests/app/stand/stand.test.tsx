@@ -8,7 +8,7 @@ import type { RestraintAnswer, SequenceEvent } from "../../../core/sequence/voca
 import { LoggedWalk } from "../../core/review/logged-walk.ts";
 import { CREW } from "../../model/walk.ts";
 import { breathe } from "../../simulation/virtual-time.ts";
-import { open, type Page, start, World } from "../../simulation/world.ts";
+import { type Page, start, World } from "../../simulation/world.ts";
 
 afterEach(cleanup);
 
@@ -124,7 +124,7 @@ it("refuses the hand-over to any code but the verifier's, and logs the try", asy
 it("keeps hold and make safe on the page while a menu, a form or a notice is open", async () => {
   const { run } = await told((walk) => walk.state === "sealing");
   show(run);
-  for (const name of ["Say what happened", /^More:/, "Crew and phone…"]) {
+  for (const name of ["Say what happened", "Menu…", "Crew and phone…"]) {
     await press(name);
     expect(screen.getByRole("button", { name: "Hold" })).toBeDefined();
     expect(screen.getByRole("button", { name: "Make safe" })).toBeDefined();
@@ -137,7 +137,7 @@ it("lands on the hold at once, and says who, at which step and what must be prov
   const { run } = await told((walk) => walk.state === "clearing");
   show(run);
   await press("Say what happened");
-  await press("Latch B is open");
+  await press("Latch B open");
   expect(screen.getByRole("heading", { level: 1 }).textContent).toBe("B was seen open");
   expect(screen.getByText(/first look A, B, C, D; pull test; second look A, B, C, D/)).toBeDefined();
 });
@@ -157,14 +157,4 @@ it("says NOT SAVED and opens nothing when the store refuses, and goes on when it
   await press("Ran free by itself");
   await act(() => world.time.pass(1000));
   expect(run.view().snapshot.context.steps["slide-dry"]).toBeDefined();
-});
-
-it("in a second page shows the run without writing to it", async () => {
-  const { world, run } = await told((walk) => walk.state === "sealing");
-  const second = await open(world.page());
-  const before = run.view().entries.length;
-  show(second);
-  expect(screen.getByText("Looking on.")).toBeDefined();
-  await press("Hold");
-  expect(run.view().entries).toHaveLength(before);
 });
