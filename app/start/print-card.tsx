@@ -1,10 +1,12 @@
 import { PHASES, type Step, stepsOf } from "../../core/procedure/procedure.ts";
 import { canonicalDocument } from "../../core/record/canonical.ts";
 import { digest, spokenDigest } from "../../core/record/digest.ts";
+import { isVolumeUnit } from "../../core/record/reading-value.ts";
 import type { Rig } from "../../core/rig/rig.ts";
 import { ROLES } from "../../core/sequence/roles.ts";
 import type { RunDocuments } from "../ports.ts";
 import { ANSWER, CALL, PLACE_NAME, ROLE_NAME, STATE_TITLE } from "../text.ts";
+import { bandWords, type Measure, massUnitOf } from "../widgets/band-words.ts";
 import { Button } from "../widgets/button.tsx";
 import { withRun } from "../widgets/log-words.ts";
 import { SafingCard } from "./safing-card.tsx";
@@ -83,9 +85,11 @@ function StepAnswer({ rig, step: { form } }: { readonly rig: Rig; readonly step:
     case "look":
       return <Boxes words={form.answers.map(({ text }) => text)} />;
     case "measure":
-      return (
+      return form.quantity === "water" ? (
+        <WaterLines form={form} />
+      ) : (
         <span>
-          ________ {form.unit} on {form.instrument}
+          ________ {form.unit} on {gaugeName(rig, form.instrument)}. Wanted: {bandWords(form)}
         </span>
       );
     case "say":
@@ -109,6 +113,26 @@ function StepAnswer({ rig, step: { form } }: { readonly rig: Rig; readonly step:
     default:
       return <Boxes words={["done"]} />;
   }
+}
+
+const gaugeName = (rig: Rig, instrument: string): string =>
+  rig.gauges.find(({ id }) => id === instrument)?.name ?? instrument;
+
+/** Both ways to the water's mass, the step's own first; a reading that is not subtracted is kept with its tare. */
+function WaterLines({ form }: { readonly form: Measure }) {
+  const poured = isVolumeUnit(form.unit);
+  const lines = [
+    `______ with the water − ______ tare = ______ ${massUnitOf(form.unit)}${poured ? "" : ` on ${form.instrument}`}`,
+    `______ ${poured ? `${form.unit} in ${form.instrument}` : "mL in a graduated vessel"}, water at ____ °C`,
+  ];
+  const [own, other] = poured ? lines.toReversed() : lines;
+  return (
+    <>
+      <span class="card-line">{own}</span>
+      <span class="card-line">or {other}</span>
+      <span class="card-line">Wanted: {bandWords(form)}</span>
+    </>
+  );
 }
 
 function Boxes({ words }: { readonly words: readonly string[] }) {

@@ -10,6 +10,14 @@ afterEach(cleanup);
 const cardOf = (documents: typeof HERON): HTMLElement =>
   render(<PrintCard documents={documents} home="#/" />).container as HTMLElement;
 
+const answerTo = (documents: typeof HERON, id: string): string => {
+  const { procedure } = documents;
+  const at = PHASES.flatMap((phase) => stepsOf(procedure, phase)).findIndex((step) => step.id === id);
+  return (
+    cardOf(documents).querySelectorAll(".card-step")[at]?.querySelector(".card-answer")?.textContent ?? ""
+  );
+};
+
 describe.each(SHIPPED.map((documents) => [documents.rig.id, documents] as const))(
   "the paper card of %s",
   (_, documents) => {
@@ -33,6 +41,17 @@ describe.each(SHIPPED.map((documents) => [documents.rig.id, documents] as const)
       expect(marks).toEqual([...order, ...order.toReversed()].map((mark) => [mark, 4]));
     });
 
+    it("writes down water either way, with its tare or its temperature, and says what is wanted", () => {
+      const text = answerTo(documents, "water");
+      expect(text).toMatch(/with the water − _+ tare = _+ g/);
+      expect(text).toMatch(/_+ mL in (a )?graduated vessel, water at _+ °C/);
+      const { water_kg, tolerance_kg } = documents.rig.fill;
+      const [least, most] = [water_kg - tolerance_kg, water_kg + tolerance_kg].map((kg) =>
+        Math.round(kg * 1000),
+      );
+      expect(text).toContain(`Wanted: ${least} to ${most} g`);
+    });
+
     it("warns before the step, leaves room for the run's code, and says who approved it", () => {
       const card = cardOf(documents);
       expect(card.querySelectorAll(".card-warning").length).toBeGreaterThan(0);
@@ -43,6 +62,15 @@ describe.each(SHIPPED.map((documents) => [documents.rig.id, documents] as const)
     });
   },
 );
+
+it("has the owner's band beside every gauge that is read, in the gauge's own unit and name", () => {
+  expect(answerTo(HERON, "supply-read")).toBe("________ bar on Tank gauge. Wanted: 4 to 8 bar");
+  expect(answerTo(HERON, "regulator")).toBe("________ bar on Regulator gauge. Wanted: 2.9 to 3.1 bar");
+  expect(answerTo(HERON, "pressure-read")).toContain("Wanted: 2.9 to 3.1 bar");
+  expect(answerTo(KINGFISHER, "supply-read")).toBe("________ kPa on Wall gauge. Wanted: 400 to 700 kPa");
+  expect(answerTo(KINGFISHER, "regulator")).toBe("________ kPa on Line gauge. Wanted: 240 to 260 kPa");
+  expect(answerTo(KINGFISHER, "bottle-read")).toContain("on Bottle gauge. Wanted: 240 to 260 kPa");
+});
 
 const backOf = (documents: typeof HERON): string =>
   cardOf(documents).querySelector(".safing-card")?.textContent ?? "";
