@@ -31,7 +31,7 @@ export function SignOnScreen({ turn, roles, lastCrew }: Props) {
   return (
     <>
       <h1 tabIndex={-1} class={whole ? "unseen" : "act"}>
-        {whole ? "Sign on: a short code each, for today" : "Sign on: who makes it safe?"}
+        {whole ? "Sign on: a short code each, for today" : "Who makes it safe?"}
       </h1>
       <form class="sign-on" onSubmit={(event) => event.preventDefault()}>
         {roles.map((role, at) => (

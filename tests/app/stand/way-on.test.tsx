@@ -92,7 +92,7 @@ describe("nobody signed on", () => {
     expect(heading()).toContain("Sign on");
     expect([button("On hold"), button("Make safe")]).not.toContain(null);
     await press("Make safe");
-    expect(heading()).toBe("Sign on: who makes it safe?");
+    expect(heading()).toBe("Who makes it safe?");
     for (const [role, code] of [
       ["Conductor", "kr1"],
       ["Installer", "jo2"],
