@@ -95,7 +95,7 @@ type Field = { readonly label: string; readonly unit: string };
 const FIELDS: Record<Way, (form: Measure) => readonly Field[]> = {
   single: ({ unit }) => [{ label: "It reads", unit }],
   difference: ({ unit }) => [
-    { label: "With the water", unit: massUnitOf(unit) },
+    { label: "With water", unit: massUnitOf(unit) },
     { label: "Without it", unit: massUnitOf(unit) },
   ],
   volume: (form) => [
@@ -152,7 +152,7 @@ function Judged({ form, reading, full }: JudgedProps) {
 const onVessel = ({ band }: Measure, reading: Reading): string => {
   if (reading.kind !== "volume") return "";
   const marks = vesselBandWords(band, reading.unit, reading.temperature);
-  return marks === undefined ? "" : `, on the vessel ${marks}`;
+  return marks === undefined ? "" : ` (${marks})`;
 };
 
 const isInside = (value: number, { min, max }: Band): boolean =>

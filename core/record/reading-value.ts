@@ -36,12 +36,7 @@ const number = (typed: string, where: string): Result<number> =>
   NUMBER.test(typed.trim())
     ? ok(Number(typed.trim().replace(",", ".")))
     : failed(
-        issue(
-          "reading-not-a-number",
-          where,
-          `"${typed}" is not a plain number`,
-          "Type digits, with a point or a comma.",
-        ),
+        issue("reading-not-a-number", where, `"${typed}" is no plain number`, "Type digits and one point."),
       );
 
 const factor = (units: Units, unit: string, what: string): Result<number> => {
@@ -67,10 +62,8 @@ const byDifference = (reading: Extract<Reading, { kind: "difference" }>): Result
   if (!gross.ok || !tare.ok)
     return failed(...(gross.ok ? [] : gross.issues), ...(tare.ok ? [] : tare.issues));
   if (gross.value > tare.value) return ok(gross.value - tare.value);
-  const remedy = "Weigh with the water first, then without, on the same scale.";
-  return failed(
-    issue("reading-tare-too-large", "tare", "the empty weight is not less than the full one", remedy),
-  );
+  const remedy = "Weigh both again.";
+  return failed(issue("reading-tare-too-large", "tare", "empty is not less than full", remedy));
 };
 
 const byVolume = (reading: Extract<Reading, { kind: "volume" }>): Result<number> => {
@@ -89,8 +82,8 @@ const byVolume = (reading: Extract<Reading, { kind: "volume" }>): Result<number>
   const { least, greatest } = waterTemperatureRange_C;
   if (temperature_C.value >= least && temperature_C.value <= greatest)
     return ok(volume_m3.value * waterDensity_kg_m3(temperature_C.value));
-  const detail = `water at ${temperature} °C is outside ${least} to ${greatest} °C`;
-  return failed(issue("reading-temperature-outside", "temperature", detail, "Read the thermometer again."));
+  const detail = `${temperature} °C is outside ${least} to ${greatest} °C`;
+  return failed(issue("reading-temperature-outside", "temperature", detail, "Read it again."));
 };
 
 /**

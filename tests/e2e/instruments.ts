@@ -58,7 +58,7 @@ const endsAt = ({ rig, written }: WrittenDocuments, id: string): Ends => {
 };
 
 const faultOf = (shown: string, { min, max }: Ends): string | undefined => {
-  const [words = ""] = shown.split(", on the vessel");
+  const [words = ""] = shown.split(" (");
   const unit = /(?<=\d )\S+$/.exec(words)?.[0] ?? "";
   const numbers = (words.match(/-?\d+(?:\.\d+)?/g) ?? []).map(
     (text) => Number(text) * (PER_UNIT[unit] ?? Number.NaN),

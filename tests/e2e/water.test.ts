@@ -46,7 +46,7 @@ test("a crew that knows its stand finds a band that is wrong by a thousand, or a
 }) => {
   const { faultOf } = askedAt(WRITTEN_KINGFISHER, "water");
   expect(faultOf("440 to 460 g")).toBeUndefined();
-  expect(faultOf("440 to 460 g, on the vessel 440.8 to 460.8 mL")).toBeUndefined();
+  expect(faultOf("440 to 460 g (440.8 to 460.8 mL)")).toBeUndefined();
   expect(faultOf("440000 to 460000 mL")).toContain("0.44 to 0.46 in SI");
   expect(faultOf("590 to 610 g")).toBeDefined();
   expect(faultOf("440 to 460 mL")).toBeDefined();

@@ -52,7 +52,7 @@ describe("the fill on Heron, which has a scale", () => {
     const { said } = pageOf(HERON, "water");
     expect([instrument(), ...units()]).toEqual(["Scale", "g", "g"]);
     expect(judged()).toBe("Band: 590 to 610 g");
-    type("With the water", "648");
+    type("With water", "648");
     type("Without it", "48");
     expect(judged()).toBe("600 g: inside 590 to 610 g");
     press("Write it down");
@@ -67,7 +67,7 @@ describe("the fill on Heron, which has a scale", () => {
     type("Volume", "600");
     type("Water is at", "20");
     // 998.2 kg/m3 at 20 °C: 600 mL are 598.9 g, and 590 g are 591.1 mL.
-    expect(judged()).toBe("598.9 g: inside 590 to 610 g, on the vessel 591.1 to 611.1 mL");
+    expect(judged()).toBe("598.9 g: inside 590 to 610 g (591.1 to 611.1 mL)");
     press("Write it down");
     const reading = { kind: "volume", typed: "600", unit: "mL", instrument: "graduated vessel" };
     expect(said).toMatchObject([{ reading }]);
@@ -81,7 +81,7 @@ describe("the fill on Kingfisher, which has a graduated vessel", () => {
     expect(judged()).toBe("Band: 440 to 460 g");
     type("Volume", "450");
     type("Water is at", "20");
-    expect(judged()).toBe("449.2 g: inside 440 to 460 g, on the vessel 440.8 to 460.8 mL");
+    expect(judged()).toBe("449.2 g: inside 440 to 460 g (440.8 to 460.8 mL)");
     press("Write it down");
     const reading = { kind: "volume", typed: "450", unit: "mL", instrument: "graduated vessel" };
     expect(said).toMatchObject([{ reading }]);
@@ -91,7 +91,7 @@ describe("the fill on Kingfisher, which has a graduated vessel", () => {
     const { said } = pageOf(KINGFISHER, "water");
     press("By weight");
     expect([instrument(), ...units()]).toEqual(["Scale", "g", "g"]);
-    type("With the water", "498");
+    type("With water", "498");
     type("Without it", "48");
     expect(judged()).toBe("450 g: inside 440 to 460 g");
     press("Write it down");
