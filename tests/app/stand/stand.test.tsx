@@ -1,14 +1,14 @@
 // @vitest-environment happy-dom
-import { act, cleanup, fireEvent, render, screen } from "@testing-library/preact";
+import { act, cleanup, fireEvent, screen } from "@testing-library/preact";
 import { afterEach, expect, it } from "vitest";
 import type { LiveRun } from "../../../app/session/live-run.ts";
-import { Stand } from "../../../app/stand/stand.tsx";
 import { stepAtHand } from "../../../core/sequence/context.ts";
 import type { RestraintAnswer, SequenceEvent } from "../../../core/sequence/vocabulary.ts";
 import { LoggedWalk } from "../../core/review/logged-walk.ts";
 import { CREW } from "../../model/walk.ts";
 import { breathe } from "../../simulation/virtual-time.ts";
 import { type Page, start, World } from "../../simulation/world.ts";
+import { press, show } from "./at-stand.tsx";
 
 afterEach(cleanup);
 
@@ -38,18 +38,6 @@ const tell = async (run: LiveRun, said: readonly [SequenceEvent, string][]): Pro
     expect(await run.send(event, { by }), event.type).toEqual({ kind: "accepted" });
 };
 
-const show = (run: LiveRun): Element =>
-  render(
-    <Stand
-      run={run}
-      lastCrew={undefined}
-      estimate={undefined}
-      carry={async () => "carried"}
-      onLeave={() => {}}
-      preferences={{ read: () => undefined, write: () => {} }}
-    />,
-  ).container;
-
 /** A device, its page and a run told so far. */
 const told = async (
   stop: (walk: LoggedWalk) => boolean,
@@ -59,13 +47,6 @@ const told = async (
   const run = await start(page);
   await tell(run, saidUntil(stop));
   return { world, page, run };
-};
-
-/** As a finger that has read the screen: past the 600 ms after its change, and past the last tap. */
-const press = async (name: string | RegExp): Promise<void> => {
-  await act(() => new Promise((done) => setTimeout(done, 650)));
-  fireEvent.click(screen.getByRole("button", { name }));
-  await act(breathe);
 };
 
 const atRestraints = (walk: LoggedWalk): boolean =>
