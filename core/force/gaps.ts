@@ -47,6 +47,7 @@ function fillGap(
   const { from, to } = gap;
   const drawn = samples.slice(from, to);
   const period = ringing === undefined ? 0 : rate_Hz / ringing.frequency_Hz;
+  if (start >= from - 1 && start <= to) return hiddenStart(samples, gap, Math.ceil(period)) / rate_Hz;
   const reach = Math.ceil(Math.max(smallestReach, 0.75 * (to - from), 1.2 * period));
   const spikeOver = start + Math.round(spike_s * rate_Hz);
   const after = from > start ? Math.max(start, Math.min(spikeOver, from - leastSide)) : 0;
@@ -62,6 +63,19 @@ function fillGap(
   }
   samples.set(best.values, from);
   return best.u_Ns;
+}
+
+/**
+ * The push began inside the gap, nobody knows when: rest before it and thrust after it are no one curve.
+ * The straight line stays, which is half of what the first swing after it would have filled.
+ * @returns the standard uncertainty of what it sums to, the other half
+ */
+function hiddenStart(samples: Float64Array, { from, to }: Gap, period: number): number {
+  const before = samples[Math.max(0, from - 1)]!;
+  let swing = 0;
+  for (let i = to; i < Math.min(samples.length, to + Math.max(leastSide, period)); i++)
+    swing = Math.max(swing, Math.abs(samples[i]! - before));
+  return 0.5 * swing * (to - from);
 }
 
 /** One way of drawing: which samples before the gap count, and the polynomial's degree. */
@@ -104,8 +118,8 @@ function draw(
   const scatter = Math.sqrt(fit.squares / Math.max(1, fit.freedom));
   const values = Float64Array.from({ length: to - from }, (_, k) => dot(fit.parameters, basis(from + k)));
   let moved = 0;
-  for (const [k, value] of values.entries()) moved += (value - samples[from + k]!) / rate_Hz;
-  // A part of what the model moved stands for what it does not know: a kink inside the gap.
+  for (const [k, value] of values.entries()) moved += Math.abs(value - samples[from + k]!) / rate_Hz;
+  // A part of what the model moved, up or down, stands for what it does not know: a kink, another mode.
   const unknown = (degree < leastSide ? 0.5 : 0.2) * moved;
   return { values, scatter, u_Ns: Math.hypot(scatter * areaU(fit, basis, from, to, rate_Hz), unknown) };
 }

@@ -1,3 +1,4 @@
+import { lowPass } from "./low-pass.ts";
 import { type Ringing, withoutRinging } from "./ringing.ts";
 
 /** The event's moments, in samples of the window; fractions of a sample are meant. */
@@ -100,7 +101,7 @@ const quietGap_s = 0.01;
 /** Within this time on either side the thrust falls by this part at least when the water ends, and by this much more than before. */
 const fall_s = 0.004;
 const leastFall = 0.12;
-const sharpness = 2.5;
+const sharpness = 2;
 
 /**
  * When the water has left: the steepest fall of the driving force after most of the impulse.
@@ -116,9 +117,21 @@ export function findWaterEnd(
   end: number,
   left_N: number,
 ): number | undefined {
-  const driving = withoutRinging(sum, rate_Hz, ringing, ringing === undefined ? cornerRinging_Hz : corner_Hz);
+  const found =
+    ringing && steepFall(withoutRinging(sum, rate_Hz, ringing, corner_Hz), rate_Hz, onset, end, left_N);
+  // A second mode may hide the fall; then a look that damps them all may still show it.
+  return found ?? steepFall(lowPass(sum, rate_Hz, cornerRinging_Hz), rate_Hz, onset, end, left_N);
+}
+
+function steepFall(
+  driving: Float64Array,
+  rate_Hz: number,
+  onset: number,
+  end: number,
+  left_N: number,
+): number | undefined {
   const from = Math.max(1, Math.ceil(onset));
-  const to = Math.min(sum.length - 3, Math.ceil(end));
+  const to = Math.min(driving.length - 3, Math.ceil(end));
   let total = 0;
   for (let i = from; i < to; i++) total += driving[i]!;
   let seen = 0;

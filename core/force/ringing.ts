@@ -3,15 +3,25 @@ import { lowPass } from "./low-pass.ts";
 /** The stand's own mode, read from the record. */
 export type Ringing = { readonly frequency_Hz: number; readonly damping: number };
 
-const least_Hz = 60;
+/** Stands have been given with modes from 40 Hz on; a stretch too short for the usual ones tells nothing. */
+const least_Hz = 35;
+const usual_Hz = 60;
 const greatest_Hz = 420;
 const dampings = [0.012, 0.03, 0.07];
 const greatestDamping = 0.12;
+/** Swings that a stretch must hold: a cubic passes for fewer. */
+const leastSwings = 2.5;
 /** Part of what a cubic leaves that one damped mode must explain. */
 const leastExplained = 0.7;
 const samplesUsed = 240;
 
-export type Swing = { readonly samples: Float64Array; readonly from: number; readonly to: number };
+export type Swing = {
+  readonly samples: Float64Array;
+  readonly from: number;
+  readonly to: number;
+  /** 1 where there is no sample, only what was drawn: it has no say. */
+  readonly missing?: Uint8Array;
+};
 
 /**
  * Finds the mode that, on top of a cubic for the thrust, explains most of a stretch: a search over
@@ -29,18 +39,20 @@ export function findRinging(swings: readonly Swing[], rate_Hz: number): Ringing 
   return best !== undefined && best.explained > leastExplained ? best : undefined;
 }
 
-function search({ samples, from, to }: Swing, rate_Hz: number) {
+function search({ samples, from, to, missing }: Swing, rate_Hz: number) {
   const stride = Math.max(1, Math.min(Math.floor((to - from) / samplesUsed), Math.floor(rate_Hz / 3000)));
   const n = Math.floor((to - from) / stride);
   const step_s = stride / rate_Hz;
-  if (n < 24 || n * step_s < 2.5 / least_Hz) return undefined;
-  const y = Float64Array.from({ length: n }, (_, i) => samples[from + i * stride]!);
-  const cubic = polynomials(n);
+  const lowest_Hz = Math.max(least_Hz, leastSwings / (n * step_s));
+  if (n < 24 || lowest_Hz > usual_Hz) return undefined;
+  const counts = Uint8Array.from({ length: n }, (_, i) => (missing?.[from + i * stride] === 1 ? 0 : 1));
+  const y = Float64Array.from(counts, (one, i) => one * samples[from + i * stride]!);
+  const cubic = polynomials(counts);
   const total = square(takeOut(y, cubic));
   if (!(total > 0)) return undefined;
   const mode = { cos: new Float64Array(n), sin: new Float64Array(n) };
   const explained = (frequency_Hz: number, damping: number) =>
-    explainedBy(y, cubic, mode, frequency_Hz, damping, step_s) / total;
+    explainedBy(y, counts, cubic, mode, frequency_Hz, damping, step_s) / total;
 
   const highest_Hz = Math.min(greatest_Hz, 0.42 / step_s);
   let best = { frequency_Hz: 0, damping: 0, explained: 0 };
@@ -48,7 +60,7 @@ function search({ samples, from, to }: Swing, rate_Hz: number) {
     const part = explained(frequency_Hz, damping);
     if (part > best.explained) best = { frequency_Hz, damping, explained: part };
   };
-  for (let f = least_Hz; f < highest_Hz; f *= 1.04) for (const damping of dampings) consider(f, damping);
+  for (let f = lowest_Hz; f < highest_Hz; f *= 1.04) for (const damping of dampings) consider(f, damping);
   if (best.explained === 0) return undefined;
   for (const [part, factor] of [
     [0.015, 1.5],
@@ -64,12 +76,13 @@ function search({ samples, from, to }: Swing, rate_Hz: number) {
   return best;
 }
 
-/** Four polynomials, orthonormal over the samples. */
-function polynomials(n: number): Float64Array[] {
+/** Four polynomials, orthonormal over the samples that count. */
+function polynomials(counts: Uint8Array): Float64Array[] {
+  const n = counts.length;
   const found: Float64Array[] = [];
   for (let power = 0; power < 4; power++) {
     const column = takeOut(
-      Float64Array.from({ length: n }, (_, i) => (i / (n - 1) - 0.5) ** power),
+      Float64Array.from(counts, (one, i) => one * (i / (n - 1) - 0.5) ** power),
       found,
     );
     const norm = Math.sqrt(square(column));
@@ -96,6 +109,7 @@ function square(column: Float64Array): number {
 /** Sum of squares of y, its cubic gone, that a damped cosine and sine take away. */
 function explainedBy(
   y: Float64Array,
+  counts: Uint8Array,
   cubic: readonly Float64Array[],
   { cos, sin }: { readonly cos: Float64Array; readonly sin: Float64Array },
   frequency_Hz: number,
@@ -110,8 +124,8 @@ function explainedBy(
   let c = 1;
   let s = 0;
   for (let i = 0; i < y.length; i++) {
-    cos[i] = c;
-    sin[i] = s;
+    cos[i] = counts[i]! * c;
+    sin[i] = counts[i]! * s;
     const next = c * re - s * im;
     s = c * im + s * re;
     c = next;
@@ -136,8 +150,9 @@ function explainedBy(
 }
 
 /**
- * The force that drives the stand: low-passed, and with the mode taken out exactly by its own equation
- * F = S + (2ζ/ω) S′ + S″/ω², so that the water's end is not smeared over the ringing.
+ * The force that drives the stand: low-passed, and with the mode taken out by its own equation
+ * F = S + (2ζ/ω) S′ + S″/ω², so that the water's end is not smeared over the ringing. Over three samples
+ * it is written with the mode's own poles, which takes a free swing out whole at any rate.
  */
 export function withoutRinging(
   stand_N: Float64Array,
@@ -147,14 +162,14 @@ export function withoutRinging(
 ): Float64Array {
   const smooth = lowPass(stand_N, rate_Hz, corner_Hz);
   if (ringing === undefined) return smooth;
-  const omega = 2 * Math.PI * ringing.frequency_Hz;
-  const first = ((2 * ringing.damping) / omega) * (rate_Hz / 2);
-  const second = (rate_Hz / omega) ** 2;
+  const omega = (2 * Math.PI * ringing.frequency_Hz) / rate_Hz;
+  const decay = Math.exp(-ringing.damping * omega);
+  const twice = 2 * decay * Math.cos(omega * Math.sqrt(1 - ringing.damping ** 2));
+  const last = decay ** 2;
+  const gain = 1 / (1 - twice + last);
   const out = smooth.slice();
   for (let i = 1; i < smooth.length - 1; i++) {
-    const before = smooth[i - 1]!;
-    const after = smooth[i + 1]!;
-    out[i] = smooth[i]! + first * (after - before) + second * (after - 2 * smooth[i]! + before);
+    out[i] = gain * (smooth[i + 1]! - twice * smooth[i]! + last * smooth[i - 1]!);
   }
   return out;
 }

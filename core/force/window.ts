@@ -56,22 +56,20 @@ export function cutWindow(trace: Trace, blocks: Blocks, span: Span, fill: boolea
   const tail = span.tailFrom * inBlock - first;
   const cut = trace.channels.map((channel) => {
     const samples = cutChannel(channel, first * each, end - first, each);
-    // A straight line first: the mode is found across it, then drawn into it.
+    // A straight line first: the push is found across it, then the mode that is drawn into it.
     if (samples.holes > 0) fillGaps(samples.force_N, samples.missing, rate_Hz, undefined, from);
     return samples;
   });
   const filled = cut.map(() => 0);
-  let ringing: Ringing | undefined;
-  const holes = cut.some((samples) => samples.holes > 0);
-  // What was drawn into the gaps spoils the mode that draws them, less each time.
-  for (let round = 0; round < (holes && fill ? fillingRounds : 1); round++) {
-    const sum = sumOf(cut.map((samples) => samples.force_N));
-    const bounds = pushBounds(sum, from, to);
-    ringing = findRinging(swingsOf(sum, bounds, rate_Hz), rate_Hz);
-    for (const [c, samples] of cut.entries()) {
-      if (samples.holes === 0 || !fill) continue;
-      filled[c] = fillGaps(samples.force_N, samples.missing, rate_Hz, ringing, bounds.start);
-    }
+  const sum = sumOf(cut.map((samples) => samples.force_N));
+  const bounds = pushBounds(sum, from, to);
+  const missing = cut.some((samples) => samples.holes > 0)
+    ? anyOf(cut.map((samples) => samples.missing))
+    : undefined;
+  const ringing = findRinging(swingsOf(sum, bounds, rate_Hz, missing), rate_Hz);
+  for (const [c, samples] of cut.entries()) {
+    if (samples.holes === 0 || !fill) continue;
+    filled[c] = fillGaps(samples.force_N, samples.missing, rate_Hz, ringing, bounds.start);
   }
   const channels = cut.map(({ force_N, clipped, holes, limits }, c) => ({
     force_N,
@@ -145,9 +143,8 @@ function cutChannel({ values, plan, clipping }: TraceChannel, first: number, cou
 
 /** The start's own spike is over, the ringing not yet. */
 const afterStart_s = 0.008;
-const swing_s = 0.06;
+const swing_s = 0.08;
 
-const fillingRounds = 3;
 const startPart = 0.03;
 const fallPart = 0.12;
 
@@ -156,6 +153,10 @@ function sumOf(channels: readonly Float64Array[]): Float64Array {
   for (const channel of channels) for (let i = 0; i < sum.length; i++) sum[i] = sum[i]! + channel[i]!;
   return sum;
 }
+
+/** 1 where any channel misses a sample. */
+const anyOf = (masks: readonly Uint8Array[]): Uint8Array =>
+  masks[0]!.map((_, i) => (masks.some((mask) => mask[i] === 1) ? 1 : 0));
 
 /** Roughly where the push begins and where it has fallen off: for what needs no better marks. */
 function pushBounds(
@@ -180,12 +181,14 @@ function swingsOf(
   samples: Float64Array,
   { start, fall }: { start: number; fall: number },
   rate_Hz: number,
+  missing: Uint8Array | undefined,
 ): Swing[] {
+  const given = { samples, ...(missing && { missing }) };
   const length = Math.round(swing_s * rate_Hz);
   const skipped = Math.round(afterStart_s * rate_Hz);
   const first = start + skipped;
   return [
-    { samples, from: first, to: Math.min(first + length, fall - skipped) },
-    { samples, from: fall, to: Math.min(fall + length, samples.length) },
+    { ...given, from: first, to: Math.min(first + length, fall - skipped) },
+    { ...given, from: fall, to: Math.min(fall + length, samples.length) },
   ];
 }
