@@ -3,7 +3,7 @@ import type { ShotSetup } from "../exchange/setup-shot.ts";
 import { findActivity, type Stretch } from "./activity.ts";
 import type { Blocks } from "./blocks.ts";
 import type { Switches } from "./corrections.ts";
-import { judge, type Verdict } from "./judge.ts";
+import { jetTime, jetTimes, judge, type Verdict } from "./judge.ts";
 import { levelOf, type Separated, separate, surveyTail } from "./separate.ts";
 import { type Span, surround } from "./span.ts";
 import type { Trace } from "./trace.ts";
@@ -23,6 +23,8 @@ export type EventSpan = { readonly from_s: number; readonly to_s: number };
 
 const longest_s = 6;
 const joinedAtMost = 4;
+/** What a stretch has before and after the push: the search's own lag, ringing. */
+const surroundings_s = 0.4;
 const extension_s = 0.1;
 const extensionsAtMost = 40;
 const gentle_s = 0.06;
@@ -46,6 +48,7 @@ export function findEvents(
   const expected_N = Math.max(
     ...shots.map((s) => 2 * (Math.PI / 4) * s.openingDiameter_m ** 2 * s.setPressure_Pa),
   );
+  const longestPush_s = jetTimes * Math.max(...shots.map(jetTime)) + surroundings_s;
   const stretches = findActivity(blocks, expected_N);
   const taken = stretches.map(() => false);
   const found: FoundEvent[] = [];
@@ -74,7 +77,8 @@ export function findEvents(
       for (let a = 0; a + length <= stretches.length; a++) {
         const b = a + length - 1;
         if (taken.slice(a, b + 1).includes(true)) continue;
-        if ((stretches[b]!.to - stretches[a]!.from) * blocks.step_s > longest_s) continue;
+        const length_s = (stretches[b]!.to - stretches[a]!.from) * blocks.step_s;
+        if (length_s > (length > 1 ? Math.min(longest_s, longestPush_s) : longest_s)) continue;
         const event = attempt(a, b, stretches[b]!.to);
         if (event.verdict.isShot && event.verdict.why === grade) accept(event, a, b);
         else if (event.verdict.why === "still pushing") pushing.add(a);
@@ -86,7 +90,8 @@ export function findEvents(
     const latest = stretches[a + 1]?.from ?? blocks.count;
     for (let i = 1; i <= extensionsAtMost && !taken[a]; i++) {
       const to = stretches[a]!.to + i * step;
-      if (to + 2 * step > latest) break;
+      const length_s = (to - stretches[a]!.from) * blocks.step_s;
+      if (to + 2 * step > latest || length_s > longestPush_s) break;
       const event = attempt(a, a, to);
       if (event.verdict.isShot && isSettled(event)) accept(event, a, a);
     }

@@ -26,9 +26,24 @@ const leastPeak = 0.2;
 /** Corner for the rise: noise has crests of its own. */
 const smooth_Hz = 60;
 const leastWidth_s = 0.01;
+/** The same over the peak without ringing, in jet times. */
+const leastWidth = 0.3;
 const leastLength_s = 0.015;
 /** How far the level may be off and still be this shot's. */
 const levelSlack = 0.4;
+/** Of the water that left, where some stayed: part of its own jet's impulse, m√(2p/ρ), that the push has. */
+const leastOfGone = 0.35;
+const greatestOfGone = 1.2;
+/** No bottle pushes for longer than this many jet times; of a push that leaves nothing, this part is early. */
+export const jetTimes = 3;
+const leastEarly = 0.5;
+
+/** How long the water would take at its first speed, m/(A√(2pρ)). */
+export const jetTime = (shot: ShotSetup): number =>
+  shot.water_kg /
+  ((Math.PI / 4) *
+    shot.openingDiameter_m ** 2 *
+    Math.sqrt(2 * shot.setPressure_Pa * shot.waterDensity_kg_m3));
 
 /**
  * A shot pushes sharply, gives about the impulse that its water and pressure can, and leaves a lasting
@@ -50,9 +65,12 @@ export function judge(window: EventWindow, separated: Separated, shot: ShotSetup
   const stopper_N = shot.stopperHeld === "outside" ? weight_N - expected_N : 0;
   const peak = greatestBetween(sum, from, to);
   const smooth = lowPass(sum, rate_Hz, smooth_Hz);
-  const rise = riseOf(smooth, from, greatestBetween(smooth, from, to));
+  const crest = greatestBetween(smooth, from, to);
+  const rise = riseOf(smooth, from, crest);
   const length_s = (to - Math.max(from, rise.start)) / rate_Hz;
-  const impulse_Ns = roughImpulse(sum, rise.start, Math.min(tail, count), rate_Hz, stopper_N, weight_N);
+  // Where less than the weight went, no more than that is missing from the push.
+  const gone_N = levelKnown && !nothingGone ? Math.max(0, Math.min(weight_N, level_N + stopper_N)) : weight_N;
+  const impulse_Ns = roughImpulse(sum, rise.start, Math.min(tail, count), rate_Hz, stopper_N, gone_N);
   const jet_Ns = shot.water_kg * Math.sqrt((2 * shot.setPressure_Pa) / shot.waterDensity_kg_m3);
   const part = impulse_Ns / jet_Ns;
   const rise_s = rise.length / rate_Hz;
@@ -66,11 +84,19 @@ export function judge(window: EventWindow, separated: Separated, shot: ShotSetup
   if (part < leastImpulse) return verdict(false, "impulse too small");
   if (part > greatestImpulse) return verdict(false, "impulse too large");
   if (levelKnown && levelFits && !nothingGone && rise_s <= slowestRise_s) return verdict(true, "level step");
-  const limit_s = nothingGone ? sharpestRise_s : sharpRise_s;
+  // A level that may be nothing and may be the weight speaks for neither.
+  const leftNothing = nothingGone && !levelFits;
+  const limit_s = leftNothing ? sharpestRise_s : sharpRise_s;
   const start_N = (Math.PI / 2) * shot.openingDiameter_m ** 2 * shot.setPressure_Pa;
   const strong = rise_s > 0 && sum[peak]! > leastPeak * start_N;
-  const wide = impulse_Ns > (nothingGone ? leastWidth_s : 0) * sum[peak]!;
-  if (rise_s <= limit_s && strong && wide && part >= 2 * leastImpulse) return verdict(true, "sharp");
+  const push_s = jetTime(shot);
+  const wide =
+    !leftNothing || impulse_Ns > Math.max(leastWidth_s * sum[peak]!, leastWidth * push_s * smooth[crest]!);
+  const early = !leftNothing || earlyPart(sum, rise.start, tail, jetTimes * push_s * rate_Hz) > leastEarly;
+  const ofGone = impulse_Ns / (jet_Ns * (level_N / weight_N));
+  const someGone = levelKnown && !nothingGone && ofGone > leastOfGone && ofGone < greatestOfGone;
+  const enough = part >= 2 * leastImpulse || someGone;
+  if (rise_s <= limit_s && strong && wide && early && enough) return verdict(true, "sharp");
   return verdict(false, "slow, and no weight gone");
 }
 
@@ -99,6 +125,17 @@ function roughImpulse(
     gone += Math.max(0, Math.min(1, seen / total));
   }
   return (total - weight_N * gone) / rate_Hz;
+}
+
+/** Part of a push's area that lies in its first samples. */
+function earlyPart(sum: Float64Array, from: number, to: number, samples: number): number {
+  let early = 0;
+  let all = 0;
+  for (let i = from; i < Math.min(to, sum.length); i++) {
+    all += sum[i]!;
+    if (i < from + samples) early += sum[i]!;
+  }
+  return all > 0 ? early / all : 0;
 }
 
 /** From a tenth to seven tenths of the first crest that reaches half of the greatest. */
