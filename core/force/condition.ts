@@ -64,8 +64,10 @@ export function condition(
     if (rebuilt !== undefined && clipped![i] === 1) {
       // The felt force is the other channel's; what this one would have read follows from its own state.
       const wanted = (standIn_N![i]! + memory - undo * k * integral) / (1 + (undo * k * dt) / 2);
-      rebuilt[i] = wanted - zeroed;
-      zeroed = wanted;
+      // A channel at its limit felt no less than that, whatever the other says.
+      const beyond = zeroed > 0 ? Math.max(zeroed, wanted) : Math.min(zeroed, wanted);
+      rebuilt[i] = beyond - zeroed;
+      zeroed = beyond;
     }
     if (i < tail) area += (zeroed + zero + drift * t + hum(i)) * dt;
     integral += (zeroed * dt) / 2;

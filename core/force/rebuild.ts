@@ -16,8 +16,10 @@ export type StandIn = {
 
 /** Strays of more than this part of the force leave nothing to rebuild by. */
 const greatestScatter = 0.45;
-/** Rocking that raised the samples at the limit by as much as it makes others stray, half of the time. */
-const oneSided = 0.5;
+/** Rocking raised the samples at the limit by as much as it makes others stray. */
+const oneSided = 1;
+/** Rocking dies away: what it does soon after the last sample at the limit is what it did there. */
+const soon_s = 0.01;
 const leastSamples = 10;
 const leastPartAfter = 0.15;
 /** What the ratio leaves in the push over what it leaves in the quiet before: more is the frame rocking. */
@@ -40,7 +42,8 @@ export function standIn(
     // At a moment when both stand at their limits neither can stand in for the other.
     if (other === clipped || theirs?.some((flag, i) => flag === 1 && limits[i] === 1)) continue;
     const own = channels[clipped]!.force_N;
-    const share = shareOf(own, channels[other]!.force_N, limits, window.from, window.to);
+    const soon = Math.round(soon_s * window.rate_Hz);
+    const share = shareOf(own, channels[other]!.force_N, limits, window.from, window.to, soon);
     if (share === undefined || (best !== undefined && best.u_ratio / best.ratio <= share.u / share.ratio))
       continue;
     const count = limits.reduce((sum, flag) => sum + flag, 0);
@@ -65,6 +68,7 @@ function shareOf(
   limits: Uint8Array,
   from: number,
   to: number,
+  soon: number,
 ): { readonly ratio: number; readonly u: number; readonly scatter_N: number } | undefined {
   const all = { xy: 0, xx: 0, yy: 0, n: 0 };
   const after = { x: 0, y: 0, n: 0 };
@@ -94,19 +98,20 @@ function shareOf(
   const residual = Math.max(0, all.yy - 2 * ratio * all.xy + ratio ** 2 * all.xx) / (all.n - 1);
   if (!(ratio > 0) || residual > greatestScatter ** 2 * (all.yy / all.n)) return undefined;
   const u = rocks && enough ? Math.min(0.3 * Math.abs(byAreas - bySamples), 0.01 * ratio) : u_samples;
-  return { ratio, u, scatter_N: scatterBetween(clipped, other, limits, ratio) ?? Math.sqrt(residual) };
+  return { ratio, u, scatter_N: scatterBetween(clipped, other, limits, ratio, soon) ?? Math.sqrt(residual) };
 }
 
-/** How far samples stray from the ratio while the channel is at its limit now and again: rocking dies away later. */
+/** How far samples stray from the ratio while the channel is at its limit now and again, and soon after. */
 function scatterBetween(
   clipped: Float64Array,
   other: Float64Array,
   limits: Uint8Array,
   ratio: number,
+  soon: number,
 ): number | undefined {
   let square = 0;
   let n = 0;
-  for (let i = limits.indexOf(1); i <= limits.lastIndexOf(1); i++) {
+  for (let i = limits.indexOf(1); i <= Math.min(limits.length - 1, limits.lastIndexOf(1) + soon); i++) {
     if (limits[i] === 1) continue;
     square += (clipped[i]! - ratio * other[i]!) ** 2;
     n++;
