@@ -45,6 +45,9 @@ const skipped_s = 0.01;
 const burnPart = 0.05;
 /** The push starts and the weight leaves before the onset is seen; the integral begins this much earlier. */
 const lead_s = 0.003;
+/** A leak before it is too weak for single samples: means this long, this many of their deviations. */
+const mean_s = 0.005;
+const meansOut = 4;
 
 export function measure(
   trace: Trace,
@@ -63,7 +66,8 @@ export function measure(
   const b = Math.min(count - 1, Math.ceil(end));
   const thrustPeak_N = greatest(envelope_N, Math.min(a, b), b);
   const fading = fadingArea(thrust_N, onset, end, rate_Hz);
-  const impulse_Ns = areaBetween(thrust_N, onset - lead_s * rate_Hz, end, rate_Hz) + fading.area_Ns;
+  const start = firstPush(thrust_N, window, onset, noise_N);
+  const impulse_Ns = areaBetween(thrust_N, start, end, rate_Hz) + fading.area_Ns;
   const burn = burnMarks(thrust_N, window, onset, end, burnPart * thrustPeak_N);
   const burn_s = (burn.last - burn.first) / rate_Hz;
   return {
@@ -84,10 +88,25 @@ export function measure(
     thrustPeakAsRead_N: greatestSample(trace, window, thrust_N, Math.floor(onset), b),
     burn_s,
     thrustMean_N: burn_s > 0 ? areaBetween(thrust_N, burn.first, burn.last, rate_Hz) / burn_s : 0,
-    shares: sharesOf(separated, onset - lead_s * rate_Hz, end, rate_Hz),
+    shares: sharesOf(separated, start, end, rate_Hz),
     endLevel_N: stand.level_N,
     closure: closeBalance(outflow, rate_Hz, Math.round(onset), Math.round(waterEnd), shot),
   };
+}
+
+/** Where the integral begins: before the onset as long as short means stand out of the noise. */
+function firstPush(
+  thrust_N: Float64Array,
+  { rate_Hz, from }: EventWindow,
+  onset: number,
+  noise_N: number,
+): number {
+  const width = Math.max(1, Math.round(mean_s * rate_Hz));
+  const least_N = (meansOut * noise_N) / Math.sqrt(width);
+  let start = onset - lead_s * rate_Hz;
+  const meanBefore = (x: number) => (areaBetween(thrust_N, x - width, x, rate_Hz) * rate_Hz) / width;
+  while (start - width >= from && meanBefore(start) > least_N) start -= width;
+  return start;
 }
 
 /** All channels together from the onset on, a stopper's push from outside put back. */

@@ -25,6 +25,9 @@ const fadePart = 0.15;
 /** A point this many deviations off the line through its neighbours belongs to something else. */
 const jump = 6;
 const tailNeighbours = 8;
+/** Points before a stretch that may belong to it, and how many are looked at with those that foretell them. */
+const nearPoints = 5;
+const lookBack = 25;
 
 export const pointBlocks = (blocks: Blocks): number => Math.max(1, Math.round(point_s / blocks.step_s));
 
@@ -41,15 +44,10 @@ export function surround(
   wait_s = 0,
 ): Span {
   const size = pointBlocks(blocks);
+  const from = earlyStart(blocks, stretch.from, earliest);
   const quiet = Math.round(longestQuiet_s / blocks.step_s);
   const tail = Math.round(longestTail_s / blocks.step_s);
-  const before = smoothRun(
-    blocks,
-    stretch.from,
-    Math.max(earliest, stretch.from - quiet),
-    -size,
-    Number.POSITIVE_INFINITY,
-  );
+  const before = smoothRun(blocks, from, Math.max(earliest, from - quiet), -size, Number.POSITIVE_INFINITY);
   const tailFrom = Math.min(
     latest,
     stretch.to + Math.round(fadePart * (stretch.to - stretch.from) + wait_s / blocks.step_s),
@@ -58,12 +56,31 @@ export function surround(
   const tailTo = smoothRun(blocks, tailFrom, tailEnd, size, tailNeighbours);
   return {
     quietFrom: before,
-    from: stretch.from,
+    from,
     to: stretch.to,
     tailFrom,
     tailTo,
     disturbed: tailTo < tailEnd,
   };
+}
+
+/**
+ * A valve that leaks pushes before anything moves sharply. The points just before the stretch join it where
+ * they stand off the line through earlier ones, one after the other.
+ */
+function earlyStart(blocks: Blocks, from: number, earliest: number): number {
+  const size = pointBlocks(blocks);
+  const points: number[] = [];
+  for (let b = from - size; b >= earliest && points.length < lookBack; b -= size)
+    points.unshift(sumOver(blocks, b, size));
+  const sure = points.slice(0, -nearPoints);
+  if (sure.length < nearPoints) return from;
+  const line = lineThrough(sure);
+  const limit = jump * Math.max(medianStep(sure), line.deviation) * Math.sqrt(1 + 4 / line.count);
+  let joined = 0;
+  while (joined < nearPoints && Math.abs(points.at(-1 - joined)! - line.ahead(nearPoints - joined)) > limit)
+    joined++;
+  return from - joined * size;
 }
 
 /** @param neighbours  points by which the next is foretold: few where a discharge bends the line, all where nothing does */
