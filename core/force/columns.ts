@@ -122,6 +122,8 @@ function splittings(line: string, layout: Layout): string[][] {
     cellsOf(bare, layout.separator),
     ...([",", ";", "\t"] as const).map((separator) => cellsOf(bare, separator)),
     bare.split(/\t| {2,}/),
+    // "time (s) north (N)": a unit in brackets belongs to the word before it.
+    bare.split(/[ \t]+(?![[(])/),
     bare.split(/[ \t]+/),
   ];
   const found: string[][] = [];

@@ -1,7 +1,7 @@
 import type { Extremes } from "./clipping.ts";
 
 /**
- * Single samples that no stand can make: far beyond all four neighbours, by more than those differ among
+ * Single samples that no stand can make: far beyond all six neighbours, by more than those differ among
  * themselves. A digit too many in the file, a burst on the line; ringing sampled too slowly stays in.
  * @returns their places, first to last
  */
@@ -28,7 +28,8 @@ function isStray(values: Float64Array, at: number, leap: number): boolean {
   let low = Number.POSITIVE_INFINITY;
   let high = Number.NEGATIVE_INFINITY;
   let seen = 0;
-  for (const i of [at - 2, at - 1, at + 1, at + 2]) {
+  // Three to a side: at a third of the rate a stand that rings has every third sample alone at a crest.
+  for (const i of [at - 3, at - 2, at - 1, at + 1, at + 2, at + 3]) {
     const x = values[i];
     if (x === undefined || Number.isNaN(x)) continue;
     low = Math.min(low, x);
