@@ -54,7 +54,10 @@ export function judge(window: EventWindow, separated: Separated, shot: ShotSetup
   const sum = new Float64Array(count);
   for (const { force_N } of separated.channels)
     for (let i = 0; i < count; i++) sum[i] = sum[i]! + force_N[i]!;
-  const { value_N: level_N, u_N } = levelOf(separated.free);
+  const { value_N: level_N, u_N: u_fit_N } = levelOf(separated.free);
+  // What was drawn into gaps has discharged as well, or has not.
+  const u_drawn_N = window.channels.map((c, i) => c.u_filled_Ns * separated.fit.channels[i]!.inverse_1_s);
+  const u_N = Math.hypot(u_fit_N, ...u_drawn_N);
   const expected_N = separated.expectedLevel_N;
   const weight_N = shot.water_kg * shot.gravity_m_s2;
   const slack_N = Math.max(levelSlack * weight_N, 4 * u_N);

@@ -110,7 +110,7 @@ describe("knocks one after the other", () => {
       const synthetic = ordinaryCase(seed, {
         noise_N: 0.1,
         conditions: { opening_m: 0.0217, water_kg: 0.3, gauge_Pa: 3e5 },
-        shot: () => twice(strangeShot("half-sine", 2, 0.012, 1e-9, true, fineStep_s), 0.8),
+        shot: () => twice(strangeShot("half-sine", 2, 0.012, 1e-9, true, fineStep_s), 0.45),
       });
       const result = reduceCase(synthetic);
       expect(result.ok && result.value.events.length, `seed ${seed}`).toBe(0);
