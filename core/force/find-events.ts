@@ -45,11 +45,8 @@ export function findEvents(
 ): readonly FoundEvent[] {
   const shots: readonly ShotSetup[] = [...(setup.events ?? []), setup];
   const shotOf = (index: number): ShotSetup => shots[Math.min(index, shots.length - 1)]!;
-  const expected_N = Math.max(
-    ...shots.map((s) => 2 * (Math.PI / 4) * s.openingDiameter_m ** 2 * s.setPressure_Pa),
-  );
-  const longestPush_s = jetTimes * Math.max(...shots.map(jetTime)) + surroundings_s;
-  const stretches = findActivity(blocks, expected_N);
+  const longestPush_s = longestPush(shots);
+  const stretches = findActivity(blocks, greatestThrust(shots));
   const taken = stretches.map(() => false);
   const found: FoundEvent[] = [];
   const seen = new Map<string, FoundEvent>();
@@ -98,6 +95,13 @@ export function findEvents(
   }
   return found.sort((x, y) => x.span.from - y.span.from);
 }
+
+/** Twice pressure times opening: the start of the strongest shot that the setup names. */
+const greatestThrust = (shots: readonly ShotSetup[]): number =>
+  Math.max(...shots.map((s) => 2 * (Math.PI / 4) * s.openingDiameter_m ** 2 * s.setPressure_Pa));
+
+const longestPush = (shots: readonly ShotSetup[]): number =>
+  jetTimes * Math.max(...shots.map(jetTime)) + surroundings_s;
 
 /** The end of a push that was not seen to end: where the tail is still and its level is the one called for. */
 function isSettled({ separated, shot }: FoundEvent): boolean {
