@@ -9,7 +9,7 @@ export const ratchet: Ratchet = {
   "core/sequence/rules.ts": 361,
   "tests/model/independent/permissions.ts": 349,
   "tests/model/random-run.ts": 314,
-  "tests/e2e/stand-odd.test.ts": 320,
+  "tests/e2e/stand-odd.test.ts": 319,
   "app/stand/use-say.ts useSay": 67,
   "core/review/review-run.ts ofAct": 78,
   "core/sequence/chart.ts createChart": 66,
