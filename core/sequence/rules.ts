@@ -1,6 +1,4 @@
-import { findStep, isCritical, type StepForm } from "../procedure/procedure.ts";
-import type { Reading } from "../record/reading.ts";
-import { isVolumeUnit, readingValue } from "../record/reading-value.ts";
+import { findStep, isCritical } from "../procedure/procedure.ts";
 import { ageAtMost_ms, waitedAtLeast_ms } from "./clock.ts";
 import {
   type Context,
@@ -13,6 +11,7 @@ import {
 } from "./context.ts";
 import { type FactId, factRow } from "./facts.ts";
 import { gaugesAgree } from "./gauges.ts";
+import { isAnswered } from "./good-answer.ts";
 import { conflictingRole, ROLES } from "./roles.ts";
 import type { StateId } from "./states.ts";
 import type { Act, PermissionType, SequenceEvent, Stamp } from "./vocabulary.ts";
@@ -73,18 +72,8 @@ const about =
   (doc: Doc, snapshot: Snapshot, act: Act): boolean =>
     act.event.type !== type || holds(act.event as Of<T>, doc, snapshot, act);
 
-type Measure = Extract<StepForm, { kind: "measure" }>;
-
 const inCrew = (context: Context, person: string): boolean =>
   ROLES.some((role) => context.crew[role] === person);
-
-/**
- * A step names its instrument, and is read on no other. Only water may be had in the other way, weighed
- * where a vessel was meant or poured where a scale was: then the log names what was used instead.
- */
-const isByItsInstrument = ({ quantity, unit, instrument }: Measure, reading: Reading): boolean =>
-  reading.instrument === instrument ||
-  (quantity === "water" && isVolumeUnit(unit) !== (reading.kind === "volume"));
 
 /** The fact that an act would establish, and the one that must stand before it. */
 const proven = (doc: Doc, event: SequenceEvent): readonly FactId[] => {
@@ -225,14 +214,7 @@ export const RULES: readonly Rule[] = [
     at: ["step-done"],
     holds: about("step-done", (event, doc) => {
       const form = findStep(doc.procedure, event.step)?.step.form;
-      if (form?.kind === "look") return form.answers.some((answer) => answer.text === event.answer);
-      if (form?.kind === "measure")
-        return (
-          event.reading !== undefined &&
-          isByItsInstrument(form, event.reading) &&
-          readingValue(event.reading, form.quantity).ok
-        );
-      return form !== undefined && form.kind !== "each-restraint";
+      return form !== undefined && isAnswered(form, event);
     }),
   },
   {

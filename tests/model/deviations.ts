@@ -27,7 +27,9 @@ type Place = { readonly node: Node; readonly now: Stamp; readonly id: number };
 
 class Deviations {
   private nextId: number;
-  private readonly known = new Set<string>();
+  private readonly left = new Set<string>();
+  private readonly followed = new Set<string>();
+  private readonly probed = new Set<string>();
 
   constructor(private readonly wanted: DeviationsWanted) {
     this.nextId = wanted.firstId;
@@ -94,22 +96,22 @@ class Deviations {
   private deviateFrom(place: Place, luck: Luck): void {
     const { sequence, follow } = this.wanted;
     const key = keyOf(sequence, place.node);
-    if (this.known.has(key)) return;
-    this.known.add(key);
+    if (this.left.has(key)) return;
+    this.left.add(key);
     const { context, state } = place.node.snapshot;
     const moves = movesIn(sequence.doc, state, {
       crew: FOUR,
       holdCallers: [FOUR.releaser],
       correctable: [...new Set(Object.values(context.facts).map(({ seq }) => seq))],
       outOfTurn: true,
-      relief: [],
+      relief: [{ type: "signed-on", person: FOUR.releaser, role: "releaser" }],
     });
     for (const move of moves) {
       const { type } = move.event;
       let after = this.say(place, move, 1, type);
       const led = keyOf(sequence, after.node);
-      if (this.known.has(led)) continue;
-      this.known.add(led);
+      if (this.followed.has(led)) continue;
+      this.followed.add(led);
       this.probe(after, type);
       for (let step = 0; step < follow && !isOver(after.node.snapshot.state); step += 1) {
         const { state: before } = after.node.snapshot;
@@ -122,9 +124,9 @@ class Deviations {
   /** Every way on is tried from here, and left again: what the odd word has shut or opened shows. */
   private probe(place: Place, deviation: string): void {
     const { state } = place.node.snapshot;
-    const key = `probed ${keyOf(this.wanted.sequence, place.node)}`;
-    if (this.known.has(key)) return;
-    this.known.add(key);
+    const key = keyOf(this.wanted.sequence, place.node);
+    if (this.probed.has(key)) return;
+    this.probed.add(key);
     for (const move of waysOn(this.wanted.sequence.doc, state, FOUR)) this.say(place, move, 1, deviation);
   }
 }

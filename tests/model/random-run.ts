@@ -158,8 +158,7 @@ class Runs {
   /** The hot side is far from the start: most runs go on from where an earlier one stood, and there where most is due. */
   private branch(): Place | undefined {
     if (this.places.size === 0 || !this.luck.chance(0.7)) return undefined;
-    const states = [...this.places.keys()].sort();
-    const weighed = states.flatMap((state) => {
+    const weighed = [...this.places.keys()].sort().flatMap((state) => {
       const [{ sequence }] = this.places.get(state) as [Place];
       return Array(1 + Math.round(20 * this.behind(sequence, state) ** 2)).fill(state) as string[];
     });

@@ -223,9 +223,13 @@ export const everyForm = (rig: Rig): Procedure => {
     // While making safe only a pointer at zero is good: any other reading is air in the bottle.
     const charged = hot && phase !== "making-safe";
     const form = charged ? pressure(gauge, 2.9e5, 3.1e5) : pressure(gauge, 0, 4e3);
+    const glance = step(`glance-${phase}`, "installer", form);
+    // Where a bottle is shown empty, the glance comes after that: it may show that it is not.
+    const before = phase === "making-safe" ? [] : [glance];
     return [
+      ...before,
       ...plain.phases[phase],
-      step(`glance-${phase}`, "installer", form),
+      ...(phase === "making-safe" ? [glance] : []),
       ...(hot ? [] : [{ ...step(`extra-${phase}`, "installer", ACT), skippable: true }]),
     ];
   };

@@ -3,7 +3,7 @@ import { createSequence } from "../../core/sequence/advance.ts";
 import { caughtAfter, recordBank } from "../model/bank.ts";
 import { explore } from "../model/explore.ts";
 import { mutants } from "../model/mutants.ts";
-import { bankDocuments, proofDocuments } from "../model/proof-documents.ts";
+import { bankDocuments, randomDocuments } from "../model/proof-documents.ts";
 import { edgesOf, randomRuns } from "../model/random-run.ts";
 import { SEARCHES, searchOf } from "../model/searches.ts";
 import { runSimulation } from "../simulation/simulate.ts";
@@ -44,7 +44,7 @@ const search = (index: number): Outcome => {
 };
 
 const random = ({ seed, events }: Extract<Part, { kind: "random" }>): Outcome => {
-  const found = randomRuns({ documents: proofDocuments(seed, 12), seed, events });
+  const found = randomRuns({ documents: randomDocuments(seed), seed, events });
   const all = SHIPPED.flatMap(({ rig, procedure }) => edgesOf(createSequence(rig, procedure)));
   return {
     words: `${found.events} random events in ${found.runs} runs: ${JSON.stringify(found.reached)}`,

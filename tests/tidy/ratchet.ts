@@ -6,8 +6,8 @@ import type { Ratchet } from "./length.ts";
  */
 export const ratchet: Ratchet = {
   "core/sequence/facts.ts": 477,
-  "core/sequence/rules.ts": 361,
-  "tests/model/independent/permissions.ts": 349,
+  "core/sequence/rules.ts": 358,
+  "tests/model/independent/permissions.ts": 339,
   "tests/model/random-run.ts": 314,
   "tests/e2e/stand-odd.test.ts": 319,
   "app/stand/use-say.ts useSay": 67,
@@ -15,6 +15,6 @@ export const ratchet: Ratchet = {
   "core/sequence/chart.ts createChart": 66,
   "tests/contract/run-store.contract.ts runStoreContract": 99,
   "tests/contract/run-store.contract.ts (anonymous)": 94,
-  "tests/model/independent/permissions.ts offended": 148,
+  "tests/model/independent/permissions.ts offended": 141,
   "tests/simulation/faulty-store.ts faultyStore": 74,
 };

@@ -1,7 +1,7 @@
 import type { Act } from "../../../core/sequence/vocabulary.ts";
 import { allHold, EVIDENCE, holding, isHot, keysOf } from "./evidence.ts";
 import { atLeast_s, atMost_s, type Documents, type Memory } from "./memory.ts";
-import { readValue, stepCalled, stepsIn } from "./reading.ts";
+import { hasAnswer, stepCalled, stepsIn } from "./reading.ts";
 
 /** What the model wants before each call: evidence, with the rig's limit on its age where there is one. */
 const WANTED: { readonly [call: string]: readonly string[] } = {
@@ -205,17 +205,7 @@ const offended = (docs: Documents, memory: Memory, act: Act): readonly string[] 
       unless(open[0]?.id === event.step, "step-at-hand");
       unless(step !== undefined && memory.roles[step.role] === event.seenBy, "right-role");
       const form = step?.form;
-      const complete =
-        form?.kind === "look"
-          ? form.answers.some(({ text }) => text === event.answer)
-          : form?.kind === "measure"
-            ? (event.reading?.instrument === form.instrument ||
-                (form.quantity === "water" &&
-                  (event.reading?.kind === "volume") !== ["mL", "L"].includes(form.unit))) &&
-              event.reading !== undefined &&
-              readValue(event.reading, form.quantity) !== undefined
-            : form !== undefined && form.kind !== "each-restraint";
-      unless(complete, "answer-complete");
+      unless(hasAnswer(form, event), "answer-complete");
       if (form?.kind === "wait")
         unless(
           memory.stepFrom !== undefined && atLeast_s(memory.stepFrom, act) >= form.seconds,

@@ -124,3 +124,14 @@ export const withinLimits = (docs: Documents, state: string, said: GaugeSaid): b
     return Math.abs(said.value_Pa - rig.pressure.set_Pa) <= rig.pressure.tolerance_Pa;
   return said.value_Pa <= rig.bottle.limit_Pa;
 };
+
+type Done = Extract<Act["event"], { type: "step-done" }>;
+
+/** An answer of the step's form; water may also be had in the other of its two ways. */
+export const hasAnswer = (form: Step["form"] | undefined, { answer, reading }: Done): boolean => {
+  if (form?.kind === "look") return form.answers.some(({ text }) => text === answer);
+  if (form?.kind !== "measure") return form !== undefined && form.kind !== "each-restraint";
+  if (!reading || readValue(reading, form.quantity) === undefined) return false;
+  const otherWay = (reading.kind === "volume") !== ["mL", "L"].includes(form.unit);
+  return reading.instrument === form.instrument || (form.quantity === "water" && otherWay);
+};
