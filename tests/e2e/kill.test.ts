@@ -36,6 +36,16 @@ afterAll(async () => {
 
 type Life = { readonly found: Opened; readonly confirmed: readonly number[]; readonly tapped: number };
 
+const deferred = <T>() => {
+  let resolve: (value: T) => void = () => {};
+  let reject: (fault: Error) => void = () => {};
+  const promise = new Promise<T>((yes, no) => {
+    resolve = yes;
+    reject = no;
+  });
+  return { promise, resolve, reject };
+};
+
 /** Opens the page, taps, and kills the process somewhere between a tap and its confirmation. */
 const live = async (profile: string, luck: Chance): Promise<Life> => {
   const { browser, kill } = await openKillable(profile);
@@ -45,7 +55,10 @@ const live = async (profile: string, luck: Chance): Promise<Life> => {
     if (!page) throw new Error("the browser has no page");
     const confirmed: number[] = [];
     await page.exposeFunction("confirmed", (number: number) => void confirmed.push(number));
-    const opened = new Promise<Opened>((resolve) => void page.exposeFunction("opened", resolve));
+    const { promise: opened, resolve, reject } = deferred<Opened>();
+    // A page that stumbles says so at once, and is not waited for.
+    page.on("pageerror", reject);
+    await page.exposeFunction("opened", resolve);
     await page.goto(site.url);
     const found = await opened;
     const box = await page.locator("#tap").boundingBox();
