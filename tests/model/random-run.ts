@@ -1,4 +1,5 @@
 import { createSequence, type Sequence } from "../../core/sequence/advance.ts";
+import { stepAtHand } from "../../core/sequence/context.ts";
 import type { Act, SequenceEvent, Stamp } from "../../core/sequence/vocabulary.ts";
 import type { Node } from "./abstraction.ts";
 import { isHot, isOver } from "./independent/evidence.ts";
@@ -87,7 +88,7 @@ class Runs {
   readonly reached: Reached = {};
   readonly violations: string[] = [];
   readonly luck: Luck;
-  private readonly places = new Map<string, Place[]>();
+  private readonly places = new Map<string, Map<string, Place[]>>();
   events = 0;
   runs = 0;
 
@@ -142,9 +143,8 @@ class Runs {
         state: next?.snapshot.state ?? state,
         refusedFor: next ? undefined : [...new Set(refusedFor)].sort().join(),
       });
-      const moved = next !== undefined && next.snapshot.state !== state;
       node = next ?? { ...node, seq: node.seq + 1 };
-      if (moved) this.keep({ sequence, crew, node, now, said });
+      if (next) this.keep({ sequence, crew, node, now, said });
     }
   }
 
@@ -159,26 +159,33 @@ class Runs {
   private branch(): Place | undefined {
     if (this.places.size === 0 || !this.luck.chance(0.7)) return undefined;
     const weighed = [...this.places.keys()].sort().flatMap((state) => {
-      const [{ sequence }] = this.places.get(state) as [Place];
+      const [[{ sequence }]] = [...(this.places.get(state) ?? new Map()).values()] as [[Place]];
       return Array(1 + Math.round(20 * this.behind(sequence, state) ** 2)).fill(state) as string[];
     });
-    return this.luck.pick(this.places.get(this.luck.pick(weighed)) ?? []);
+    const byForm = this.places.get(this.luck.pick(weighed)) ?? new Map<string, Place[]>();
+    return this.luck.pick(byForm.get(this.luck.pick([...byForm.keys()])) ?? []);
   }
 
+  /** By what the step at hand asks for as well: few procedures ask for a gauge that may alarm while the pad is cleared. */
   private keep(place: Place): void {
-    const { state } = place.node.snapshot;
+    const { sequence, node } = place;
+    const { state } = node.snapshot;
     if (!isHot(state) && state !== "clearing" && state !== "approaching") return;
-    const kept = this.places.get(state) ?? [];
-    this.places.set(state, kept);
+    const byForm = this.places.get(state) ?? new Map<string, Place[]>();
+    this.places.set(state, byForm);
+    const form = stepAtHand(sequence.doc, node.snapshot)?.form;
+    const key = form?.kind === "measure" ? form.instrument : (form?.kind ?? "no step");
+    const kept = byForm.get(key) ?? [];
+    byForm.set(key, kept);
     if (kept.length < 30) kept.push(place);
     else kept[this.luck.below(30)] = place;
   }
 
-  /** Of the edges out of this state, the share that was taken less often than is due by now. */
+  /** How far the least taken edges out of this state are short of what is due by now, from 0 to 1. */
   private behind(sequence: Sequence, state: string): number {
     const wanted = (due(this.wanted.events) * this.events) / this.wanted.events;
-    const edges = edgesFrom(sequence, state);
-    return edges.filter((edge) => (this.edges.get(edge) ?? 0) < wanted).length / edges.length;
+    const short = (edge: string): number => Math.max(0, 1 - (this.edges.get(edge) ?? 0) / wanted);
+    return wanted > 0 ? Math.max(0, ...edgesFrom(sequence, state).map(short)) : 1;
   }
 
   /** The way on, or round where that is shut; now and then the shut door is tried all the same. */
