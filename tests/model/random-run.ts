@@ -1,13 +1,13 @@
 import { createSequence, type Sequence } from "../../core/sequence/advance.ts";
-import { stepAtHand } from "../../core/sequence/context.ts";
 import type { Act, SequenceEvent, Stamp } from "../../core/sequence/vocabulary.ts";
 import type { Node } from "./abstraction.ts";
-import { isHot, isOver } from "./independent/evidence.ts";
+import { isOver } from "./independent/evidence.ts";
 import { begin, type Documents, judge } from "./independent-model.ts";
 import { inLockstep } from "./lockstep.ts";
 import { Luck } from "./luck.ts";
 import { actOf, type Crew, FOUR, type Move, movesIn, STRANGER, THREE } from "./moves.ts";
 import { type Onward, onward, wayRound } from "./onward.ts";
+import { type Kept, Places } from "./places.ts";
 
 /**
  * Seeded runs in real time: mostly a willing crew, now and then anything that anybody could say. What
@@ -69,10 +69,8 @@ type Said = {
 };
 
 /** Where a run stands, and what was said until then. */
-type Place = {
-  readonly sequence: Sequence;
+type Place = Kept & {
   readonly crew: Crew;
-  readonly node: Node;
   readonly now: Stamp;
   readonly said: Said | undefined;
 };
@@ -88,12 +86,13 @@ class Runs {
   readonly reached: Reached = {};
   readonly violations: string[] = [];
   readonly luck: Luck;
-  private readonly places = new Map<string, Map<string, Place[]>>();
+  private readonly places: Places<Place>;
   events = 0;
   runs = 0;
 
   constructor(private readonly wanted: RunsWanted) {
     this.luck = new Luck(wanted.seed);
+    this.places = new Places(this.luck);
   }
 
   all(): void {
@@ -144,7 +143,7 @@ class Runs {
         refusedFor: next ? undefined : [...new Set(refusedFor)].sort().join(),
       });
       node = next ?? { ...node, seq: node.seq + 1 };
-      if (next) this.keep({ sequence, crew, node, now, said });
+      if (next) this.places.keep({ sequence, crew, node, now, said });
     }
   }
 
@@ -155,30 +154,10 @@ class Runs {
     return { sequence, crew, node, now: { at: 1_000_000_000_000, mono: 0, session }, said: undefined };
   }
 
-  /** The hot side is far from the start: most runs go on from where an earlier one stood, and there where most is due. */
+  /** Most runs go on from where an earlier one stood, and there where most is due. */
   private branch(): Place | undefined {
-    if (this.places.size === 0 || !this.luck.chance(0.7)) return undefined;
-    const weighed = [...this.places.keys()].sort().flatMap((state) => {
-      const [[{ sequence }]] = [...(this.places.get(state) ?? new Map()).values()] as [[Place]];
-      return Array(1 + Math.round(20 * this.behind(sequence, state) ** 2)).fill(state) as string[];
-    });
-    const byForm = this.places.get(this.luck.pick(weighed)) ?? new Map<string, Place[]>();
-    return this.luck.pick(byForm.get(this.luck.pick([...byForm.keys()])) ?? []);
-  }
-
-  /** By what the step at hand asks for as well: few procedures ask for a gauge that may alarm while the pad is cleared. */
-  private keep(place: Place): void {
-    const { sequence, node } = place;
-    const { state } = node.snapshot;
-    if (!isHot(state) && state !== "clearing" && state !== "approaching") return;
-    const byForm = this.places.get(state) ?? new Map<string, Place[]>();
-    this.places.set(state, byForm);
-    const form = stepAtHand(sequence.doc, node.snapshot)?.form;
-    const key = form?.kind === "measure" ? form.instrument : (form?.kind ?? "no step");
-    const kept = byForm.get(key) ?? [];
-    byForm.set(key, kept);
-    if (kept.length < 30) kept.push(place);
-    else kept[this.luck.below(30)] = place;
+    if (this.places.isEmpty || !this.luck.chance(0.7)) return undefined;
+    return this.places.pick(({ sequence }, state) => this.behind(sequence, state));
   }
 
   /** How far the least taken edges out of this state are short of what is due by now, from 0 to 1. */

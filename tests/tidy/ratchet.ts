@@ -8,7 +8,6 @@ export const ratchet: Ratchet = {
   "core/sequence/facts.ts": 477,
   "core/sequence/rules.ts": 358,
   "tests/model/independent/permissions.ts": 339,
-  "tests/model/random-run.ts": 314,
   "tests/e2e/stand-odd.test.ts": 319,
   "app/stand/use-say.ts useSay": 67,
   "core/review/review-run.ts ofAct": 78,
