@@ -2,17 +2,16 @@ import { type ComponentType, render } from "preact";
 import { useMemo } from "preact/hooks";
 import { writeRunFile } from "../core/exchange/run-file.ts";
 import type { Throw } from "../core/propulsion/throw.ts";
-import { verifyEntries } from "../core/record/verify.ts";
-import { ok, type Result } from "../core/result.ts";
+import { issue, ok, type Result } from "../core/result.ts";
 import type { Rig } from "../core/rig/rig.ts";
 import { version } from "../package.json";
 import { type Address, addressOf, useAddress } from "./address.ts";
-import type { ReadCodesProps } from "./bench/take-in-strip.tsx";
 import { WRITTEN } from "./demo/written.ts";
 import { createClock } from "./device/clock.ts";
 import { createPresence } from "./device/presence.ts";
 import { pageTimer } from "./device/timer.ts";
 import { createWriterLock } from "./device/writer-lock.ts";
+import { laterFaces } from "./later-faces.tsx";
 import { browserReadiness } from "./offline/browser-readiness.ts";
 import { startUpdates } from "./offline/start-updates.ts";
 import { runCarrier } from "./session/carry-run.ts";
@@ -33,7 +32,7 @@ import { allowOwnScripts } from "./trusted-scripts.ts";
 import { Later } from "./widgets/later.tsx";
 import "./styles/base.css";
 
-/** COMPOSITION ROOT: the only file that builds adapters and hands them to the faces. */
+/** COMPOSITION ROOT: here and in later-faces.tsx alone adapters are built and handed to the faces. */
 allowOwnScripts(globalThis as unknown as Parameters<typeof allowOwnScripts>[0]);
 const updates = startUpdates();
 const preferences = localPreferences(localStorage);
@@ -123,7 +122,7 @@ const asCodes = (log: string) => async (): Promise<ComponentType> => {
   const back = () => {
     location.hash = addressOf("stand", log);
   };
-  if (!stored.ok) return () => <ShowFrames file={stored} onCarried={back} onClose={back} />;
+  if (!stored.ok) return () => <ShowFrames what="run" file={stored} onCarried={back} onClose={back} />;
   const { code, documents, entries } = stored.value;
   const file = writeRunFile({ run: code, log, ...documents, entries });
   const carried = async () => {
@@ -131,84 +130,38 @@ const asCodes = (log: string) => async (): Promise<ComponentType> => {
     await carrier.noteCopy(copy, live?.view().log === log ? live : undefined);
     back();
   };
-  return () => <ShowFrames file={file} onCarried={() => void carried()} onClose={back} />;
+  return () => <ShowFrames what="run" file={file} onCarried={() => void carried()} onClose={back} />;
 };
+
+/** A stand that cannot be shown never hides that it is there. */
+const ownStands: StartProps["ownStands"] = async () => {
+  try {
+    return (await import("./session/kept-stands.ts")).keptStands({ files, preferences });
+  } catch {
+    const detail = "the part of the app that reads stands is not on this device";
+    const remedy = "Open the app once with a network; your stands are kept.";
+    return { stands: [], faults: [issue("stands-not-read", "stands", detail, remedy)] };
+  }
+};
+const everyStand = async () => [...(await ownStands()).stands, ...WRITTEN];
 
 /** Where the phone cannot be: the procedure on paper, with the making-safe card on its back. */
 const cardOf = (parts: readonly (string | undefined)[]) => async () => {
-  const { cardFor } = await import("./start/card-for.tsx");
-  return cardFor(WRITTEN, parts, addressOf());
+  const [{ cardFor }, stands] = await Promise.all([import("./start/card-for.tsx"), everyStand()]);
+  return cardFor(stands, parts, addressOf());
 };
 
 const matrixPorts = { files, runs: store, preferences };
-const rigs = WRITTEN.map(({ rig }) => rig);
 /** A plan from a laptop is kept; what it still asks for is offered on the start page. */
 const queue: StartProps["queue"] = async (documents) =>
   (await import("./session/matrix-queue.ts")).matrixQueue(matrixPorts, documents);
-const keepPlan: StartProps["keepPlan"] = async (text) =>
-  (await import("./session/matrix-queue.ts")).keepMatrix(matrixPorts, { text, at: Date.now(), rigs });
-
-/** Faces for sitting down, each with its own adapters, fetched when it is opened: the stand never pays for them. */
-const LATER: { readonly [face: string]: () => Promise<ComponentType> } = {
-  bench: async () => {
-    const [{ Bench }, { forceWork }, { ReadFrames }, { codeSight }, { createCamera }] = await Promise.all([
-      import("./bench/bench.tsx"),
-      import("./worker/force-work.ts"),
-      import("./carry/read-frames.tsx"),
-      import("./worker/code-sight.ts"),
-      import("./device/camera.ts"),
-    ]);
-    const eyes = { camera: createCamera(navigator.mediaDevices), sight: codeSight() };
-    const ports = {
-      runs: store,
-      files,
-      force: forceWork(),
-      transfer: { save: saveFile },
-      preferences,
-      now_ms: Date.now,
-      demo: async () => (await import("./demo/term/term.ts")).demoTerm,
-      ReadCodes: (told: ReadCodesProps) => <ReadFrames {...eyes} {...told} />,
-    };
-    return () => <Bench ports={ports} home={addressOf()} />;
-  },
-  review: async () => {
-    const { Review } = await import("./review/review.tsx");
-    const runs = async () => {
-      const list = await store.list();
-      if (!list.ok) return list;
-      const read = await Promise.all(
-        list.value.map(async ({ log, code }) => {
-          const run = await store.read(log);
-          const whole = run.ok ? verifyEntries(run.value.entries, (i) => `${code}, entry ${i}`) : run;
-          return { run, faults: whole.ok ? [] : whole.issues };
-        }),
-      );
-      const known = read.flatMap(({ run }) => (run.ok ? [run.value] : []));
-      return ok({ runs: known, faults: read.flatMap(({ faults }) => faults) });
-    };
-    const ports = { runs };
-    return () => <Review ports={ports} home={addressOf()} />;
-  },
-  plan: async () => {
-    const [{ Plan }, { ShowPlan }] = await Promise.all([
-      import("./plan/plan.tsx"),
-      import("./carry/show-plan.tsx"),
-    ]);
-    const ports = { ...matrixPorts, rigs, transfer: { save: saveFile }, ShowCode: ShowPlan };
-    return () => <Plan ports={ports} home={addressOf()} />;
-  },
+const keepPlan: StartProps["keepPlan"] = async (text) => {
+  const [{ keepMatrix }, stands] = await Promise.all([import("./session/matrix-queue.ts"), everyStand()]);
+  return keepMatrix(matrixPorts, { text, at: Date.now(), rigs: stands.map(({ rig }) => rig) });
 };
 
-/** Reached from the start page: the phone's camera on the laptop's screen. */
-const readPlan = async (): Promise<ComponentType> => {
-  const [{ ReadPlan }, { codeSight }, { createCamera }] = await Promise.all([
-    import("./carry/read-plan.tsx"),
-    import("./worker/code-sight.ts"),
-    import("./device/camera.ts"),
-  ]);
-  const eyes = { camera: createCamera(navigator.mediaDevices, "behind"), sight: codeSight() };
-  return () => <ReadPlan {...eyes} keepPlan={keepPlan} home={addressOf()} />;
-};
+/** Faces for sitting down: the stand never pays for them. */
+const LATER = laterFaces({ store, files, preferences, everyStand, keepPlan });
 
 const FACES: readonly Face[] = [
   {
@@ -225,6 +178,11 @@ const FACES: readonly Face[] = [
     name: "Plan",
     what: "what to test next, what it gives, what it can do to you",
     address: addressOf("plan"),
+  },
+  {
+    name: "Stands",
+    what: "your own rig and procedure: bring in, look, hand on",
+    address: addressOf("stands"),
   },
 ];
 
@@ -243,7 +201,6 @@ const useLater = (address: Address) =>
     const [face, part] = address;
     if (face === "card") return cardOf(address.slice(1));
     if (face === "codes" && part !== undefined) return asCodes(part);
-    if (face === "read-plan") return readPlan;
     return face && LATER[face];
   }, [address.join("/")]);
 
@@ -269,7 +226,9 @@ function App() {
   if (later) return <Later key={face} load={later} />;
   return (
     <Start
-      documents={WRITTEN}
+      ownStands={ownStands}
+      shipped={WRITTEN}
+      standsAddress={addressOf("stands")}
       runs={store.list}
       begin={begin}
       queue={queue}

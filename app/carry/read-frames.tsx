@@ -2,23 +2,25 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import { type Collected, missingFrames } from "../../core/exchange/collect-frames.ts";
 import { type Issue, issue } from "../../core/result.ts";
 import type { Camera, CodeSight } from "../ports.ts";
+import { CARRIED, type Carried } from "./carried.ts";
 import { Issues, Mirror, NoCamera } from "./mirror.tsx";
 import { useCamera } from "./use-camera.ts";
 import { type Collecting, useCollect } from "./use-collect.ts";
 import "./carry.css";
 
 export type ReadFramesProps = {
+  readonly what: Carried;
   readonly camera: Camera;
   readonly sight: CodeSight;
-  /** A whole run file, as it was on the phone, and its run's code. */
+  /** The whole file, as it was on the other device, and the run's code or the stand's id. */
   readonly onText: (text: string, code: string) => void;
   readonly onClose: () => void;
 };
 
-/** On the laptop: reads the codes that a phone shows, until the run is whole. */
-export function ReadFrames({ camera, sight, onText, onClose }: ReadFramesProps) {
+/** Reads the codes that another device shows, until what it shows is whole. */
+export function ReadFrames({ what, camera, sight, onText, onClose }: ReadFramesProps) {
   const { state, choices, wanted, choose, retry } = useCamera(camera);
-  const collecting = useCollect(onText);
+  const collecting = useCollect(CARRIED[what].restore, onText);
   const [broken, setBroken] = useState<readonly Issue[]>([]);
   const heading = useRef<HTMLHeadingElement>(null);
   useEffect(() => heading.current?.focus(), []);
@@ -38,7 +40,7 @@ export function ReadFrames({ camera, sight, onText, onClose }: ReadFramesProps) 
                 "code-reader-broken",
                 "the reader of codes",
                 detail,
-                "Load the page again, or take the run as a file.",
+                "Load the page again, or take it as a file.",
               ),
             ])
           }
@@ -50,10 +52,12 @@ export function ReadFrames({ camera, sight, onText, onClose }: ReadFramesProps) 
         )}
         {state.kind === "off" && (
           <NoCamera issues={state.issues} retry={retry}>
-            Other ways: share or save the run on the phone and choose its file here, or paste its text.
+            {CARRIED[what].otherWays}
           </NoCamera>
         )}
-        {state.kind === "on" && <Progress {...collecting} issues={[...broken, ...collecting.issues]} />}
+        {state.kind === "on" && (
+          <Progress {...collecting} what={what} issues={[...broken, ...collecting.issues]} />
+        )}
         {choices.length > 1 && (
           <label>
             Camera{" "}
@@ -76,11 +80,13 @@ export function ReadFrames({ camera, sight, onText, onClose }: ReadFramesProps) 
   );
 }
 
-function Progress({ collected, verdict, other, issues, startOver }: Collecting) {
+type ProgressProps = Collecting & { readonly what: Carried };
+
+function Progress({ what, collected, verdict, other, issues, startOver }: ProgressProps) {
   if (issues.length > 0)
     return (
       <div role="alert">
-        <p>The codes gave no run:</p>
+        <p>{CARRIED[what].gaveNone}</p>
         <Issues issues={issues} />
         <button type="button" class="button" onClick={startOver}>
           Read again
@@ -89,10 +95,10 @@ function Progress({ collected, verdict, other, issues, startOver }: Collecting) 
     );
   return (
     <>
-      {collected ? <FramesIn collected={collected} /> : <HowTo />}
+      {collected ? <FramesIn collected={collected} /> : <HowTo what={what} />}
       <p role="status">
         {collected && `Reading ${collected.code}. `}
-        {verdict && HINTS[verdict]}
+        {verdict && (verdict === "other-run" ? CARRIED[what].another : HINTS[verdict])}
       </p>
       {verdict === "other-run" && (
         <button type="button" class="button" onClick={startOver}>
@@ -104,17 +110,16 @@ function Progress({ collected, verdict, other, issues, startOver }: Collecting) 
 }
 
 const HINTS: { readonly [verdict in NonNullable<Collecting["verdict"]>]?: string } = {
-  "other-run": "The phone now shows another run, or a later state of this one.",
-  recut: "The phone changed the size of its codes: it begins anew.",
+  recut: "The other device changed the size of its codes: it begins anew.",
   foreign: "That code is none of Fourfast's.",
-  newer: "That phone has a newer version: update this device, or take the run as a file.",
+  newer: "That device has a newer version: update this one, or take the file.",
 };
 
-const HowTo = () => (
+const HowTo = ({ what }: { readonly what: Carried }) => (
   <ol>
-    <li>On the phone: open the run, Show as codes. Turn its screen bright.</li>
-    <li>Hold it still before the camera, so that the code fills half of the picture.</li>
-    <li>Tilt it a little if a lamp or a window shines back.</li>
+    {CARRIED[what].readHow.map((line) => (
+      <li key={line}>{line}</li>
+    ))}
   </ol>
 );
 

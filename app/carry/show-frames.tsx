@@ -5,20 +5,22 @@ import type { Result } from "../../core/result.ts";
 import { issueWords } from "../text.ts";
 import { useAwake } from "../widgets/awake.ts";
 import { Button } from "../widgets/button.tsx";
+import { CARRIED, type Carried } from "./carried.ts";
 import { codeOf, codeSide, drawCode, modulesAcross } from "./code-picture.ts";
 import { type Show, useShow } from "./use-show.ts";
 import "./carry.css";
 
 export type ShowFramesProps = {
-  /** The run file, or why there is none. */
+  readonly what: Carried;
+  /** The file that is to go, or why there is none. */
   readonly file: Result<string>;
-  /** Somebody saw it arrive on the laptop. */
+  /** Somebody saw it arrive on the other device. */
   readonly onCarried: () => void;
   readonly onClose: () => void;
 };
 
-/** On the phone: the run as codes, one after another, for the laptop's camera. Nothing leaves by any other way. */
-export function ShowFrames({ file, onCarried, onClose }: ShowFramesProps) {
+/** A file as codes, one after another, for another device's camera. Nothing leaves by any other way. */
+export function ShowFrames({ what, file, onCarried, onClose }: ShowFramesProps) {
   const [size, setSize] = useState<CodeSize>("coarse");
   const { qrVersion, frame_bytes } = CODE_SIZES[size];
   const made = useMemo(() => (file.ok ? makeFrames(file.value, frame_bytes) : file), [file, frame_bytes]);
@@ -28,7 +30,7 @@ export function ShowFrames({ file, onCarried, onClose }: ShowFramesProps) {
     return (
       <main class="carry">
         <h1 ref={heading} tabIndex={-1}>
-          This run cannot go as codes
+          {CARRIED[what].cannotGo}
         </h1>
         {made.issues.map(issueWords).map(({ what, todo }) => (
           <p key={what}>
@@ -44,7 +46,7 @@ export function ShowFrames({ file, onCarried, onClose }: ShowFramesProps) {
       <h1 ref={heading} tabIndex={-1}>
         <span class="number">{code}</span> as {frames.length === 1 ? "one code" : `${frames.length} codes`}
       </h1>
-      <Frames key={size} {...{ frames, qrVersion }}>
+      <Frames key={size} {...{ what, frames, qrVersion }}>
         <Button pressed={size === "fine"} onPress={() => setSize(size === "fine" ? "coarse" : "fine")}>
           Finer codes
         </Button>
@@ -58,12 +60,13 @@ export function ShowFrames({ file, onCarried, onClose }: ShowFramesProps) {
 }
 
 type FramesProps = {
+  readonly what: Carried;
   readonly frames: readonly Uint8Array[];
   readonly qrVersion: number;
   readonly children: preact.ComponentChildren;
 };
 
-function Frames({ frames, qrVersion, children }: FramesProps) {
+function Frames({ what, frames, qrVersion, children }: FramesProps) {
   const show = useShow(frames.length);
   const awake = useAwake();
   const codes = useRef<(Bitmap2D | undefined)[]>([]);
@@ -91,8 +94,7 @@ function Frames({ frames, qrVersion, children }: FramesProps) {
           {children}
         </div>
         <p>
-          On the laptop: Bench, Read codes. Hold the screen before its camera, bright and without glare, until
-          the run is on its list.
+          {CARRIED[what].showHow}
           {readable ? "" : " This window is too small for these codes: turn the phone, or take coarser ones."}
           {awake === "awake" ? "" : " The screen may sleep: touch it now and then."}
         </p>

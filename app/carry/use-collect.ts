@@ -4,10 +4,9 @@ import {
   type Collected,
   missingFrames,
   readFrame,
-  restoreRun,
   type Verdict,
 } from "../../core/exchange/collect-frames.ts";
-import type { Issue } from "../../core/result.ts";
+import type { Issue, Result } from "../../core/result.ts";
 
 type Drawn = {
   readonly collected: Collected | undefined;
@@ -30,8 +29,11 @@ const codeOf = (bytes: Uint8Array): string | undefined => {
   return typeof frame === "object" ? frame.code : undefined;
 };
 
-/** What the camera saw so far. `onRun` is told once, when a run is whole and right. */
-export const useCollect = (onRun: (text: string, code: string) => void): Collecting => {
+/** What the camera saw so far. `onWhole` is told once, when everything is there and `restore` finds it right. */
+export const useCollect = (
+  restore: (collected: Collected) => Result<string>,
+  onWhole: (text: string, code: string) => void,
+): Collecting => {
   // Codes come faster than the page is drawn: the truth is here, the state below only draws it.
   const truth = useRef<Collected | undefined>(undefined);
   const [drawn, setDrawn] = useState(NOTHING);
@@ -45,9 +47,9 @@ export const useCollect = (onRun: (text: string, code: string) => void): Collect
       return;
     }
     truth.current = collected;
-    const text = collected && missingFrames(collected).length === 0 ? restoreRun(collected) : undefined;
+    const text = collected && missingFrames(collected).length === 0 ? restore(collected) : undefined;
     setDrawn({ collected, verdict, other: undefined, issues: text && !text.ok ? text.issues : [] });
-    if (text?.ok) onRun(text.value, collected?.code ?? "");
+    if (text?.ok) onWhole(text.value, collected?.code ?? "");
   };
   const startOver = () => {
     truth.current = undefined;

@@ -1,7 +1,7 @@
 import { useEffect, useState } from "preact/hooks";
 import type { Shot } from "../../core/plan/documents-for-shot.ts";
 import type { WrittenDocuments } from "../../core/procedure/rig-numbers.ts";
-import type { Result } from "../../core/result.ts";
+import type { Issue, Result } from "../../core/result.ts";
 import type { ReadinessItem, RunSummary, UpdateControl } from "../ports.ts";
 import type { MatrixQueue } from "../session/matrix-queue.ts";
 import { issueWords } from "../text.ts";
@@ -14,7 +14,11 @@ import { ShotQueue } from "./shot-queue.tsx";
 import "./start.css";
 
 export type StartProps = Omit<BringPlanProps, "onKept"> & {
-  readonly documents: readonly WrittenDocuments[];
+  /** The stands that were brought to this device, and what of them could not be read. */
+  readonly ownStands: () => Promise<OwnStands>;
+  /** The invented ones that came with the app. */
+  readonly shipped: readonly WrittenDocuments[];
+  readonly standsAddress: string;
   readonly runs: () => Promise<Result<readonly RunSummary[]>>;
   /** Opens the new run at its own address, or says why not. */
   readonly begin: Begin;
@@ -26,6 +30,11 @@ export type StartProps = Omit<BringPlanProps, "onKept"> & {
   readonly standAddress: (log: string) => string;
   readonly cardAddress: (rig: string, shot?: Shot) => string;
   readonly version: string;
+};
+
+export type OwnStands = {
+  readonly stands: readonly WrittenDocuments[];
+  readonly faults: readonly Issue[];
 };
 
 /** Without a shot the run goes by the rig's own water and set pressure. */
@@ -85,19 +94,27 @@ export function Start(props: StartProps) {
   );
 }
 
-type BeginProps = Pick<StartProps, "documents" | "begin" | "queue" | "cardAddress"> & {
+type BeginProps = Pick<
+  StartProps,
+  "ownStands" | "shipped" | "standsAddress" | "begin" | "queue" | "cardAddress"
+> & {
   readonly hasOpen: boolean;
 };
 
 /** A run on a stand, or the same sequence as a drill with no stand at all. */
-function BeginRun({ documents, begin, queue, cardAddress, hasOpen }: BeginProps) {
+function BeginRun({ ownStands, shipped, standsAddress, begin, queue, cardAddress, hasOpen }: BeginProps) {
+  const [own, setOwn] = useState<OwnStands>();
   const [faults, setFaults] = useState<readonly string[]>([]);
+  useEffect(() => {
+    void ownStands().then(setOwn);
+  }, []);
   const start: Begin = async (chosen, how) => {
     const begun = await begin(chosen, how);
-    if (!begun.ok) setFaults(begun.issues.map(issueWords).map(({ what, todo }) => `${what} ${todo}`));
+    if (!begun.ok) setFaults(begun.issues.map(inOneLine));
     return begun;
   };
-  const [demo] = documents;
+  const list = { begin: start, queue, cardAddress };
+  const [demo] = shipped;
   return (
     <section aria-labelledby="begin">
       <h2 id="begin">Start a run</h2>
@@ -105,23 +122,17 @@ function BeginRun({ documents, begin, queue, cardAddress, hasOpen }: BeginProps)
         <p class="start-caution">A run is open. If air may be on its stand, go on with that one.</p>
       )}
       {faults.length > 0 && <Notice lines={faults} />}
-      <ul class="stands">
-        {documents.map((one) => (
-          <li key={one.rig.id}>
-            <StandChoice
-              documents={one}
-              card={cardAddress(one.rig.id)}
-              onBegin={() => void start(one, { drill: false })}
-            />
-            <ShotQueue
-              documents={one}
-              queue={queue}
-              cardAddress={(shot) => cardAddress(one.rig.id, shot)}
-              onBegin={(shot) => void start(one, { drill: false, shot })}
-            />
-          </li>
-        ))}
-      </ul>
+      {own && own.faults.length > 0 && <Notice lines={own.faults.map(inOneLine)} />}
+      {own ? (
+        <>
+          {own.stands.length > 0 && <StandList {...list} stands={own.stands} withDrill />}
+          {own.stands.length > 0 && <h3>Invented stands</h3>}
+          <StandList {...list} stands={shipped} />
+        </>
+      ) : (
+        <p>Looking for stands on this device …</p>
+      )}
+      <a href={standsAddress}>Your own stand: bring in its rig and procedure</a>
       {demo && (
         <div class="start-row">
           <Button critical onPress={() => void start(demo, { drill: true })}>
@@ -130,6 +141,43 @@ function BeginRun({ documents, begin, queue, cardAddress, hasOpen }: BeginProps)
         </div>
       )}
     </section>
+  );
+}
+
+const inOneLine = (one: Issue): string => {
+  const { what, todo } = issueWords(one);
+  return `${what} ${todo}`;
+};
+
+type ListProps = Pick<StartProps, "begin" | "queue" | "cardAddress"> & {
+  readonly stands: readonly WrittenDocuments[];
+  readonly withDrill?: boolean;
+};
+
+function StandList({ stands, withDrill, begin, queue, cardAddress }: ListProps) {
+  return (
+    <ul class="stands">
+      {stands.map((one) => (
+        <li key={one.rig.id}>
+          <StandChoice
+            documents={one}
+            card={cardAddress(one.rig.id)}
+            onBegin={() => void begin(one, { drill: false })}
+          />
+          {withDrill && (
+            <Button look="quiet" onPress={() => void begin(one, { drill: true })}>
+              Drill its procedure, nothing under air
+            </Button>
+          )}
+          <ShotQueue
+            documents={one}
+            queue={queue}
+            cardAddress={(shot) => cardAddress(one.rig.id, shot)}
+            onBegin={(shot) => void begin(one, { drill: false, shot })}
+          />
+        </li>
+      ))}
+    </ul>
   );
 }
 

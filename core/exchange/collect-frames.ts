@@ -1,6 +1,6 @@
 import { bytesToHex, concatBytes } from "@noble/hashes/utils.js";
 import { strFromU8 } from "fflate";
-import { failed, issue, type Result } from "../result.ts";
+import { failed, issue, ok, type Result } from "../result.ts";
 import { sealedRun } from "./bare-run.ts";
 import { inflateWithin } from "./inflate-within.ts";
 import { checksum, FRAME, idOf, MOST_FRAMES } from "./qr-frames.ts";
@@ -91,12 +91,10 @@ export const missingFrames = ({ count, parts }: Collected): readonly number[] =>
   Array.from({ length: count }, (_, index) => index).filter((index) => !parts.has(index));
 
 /**
- * The run file, byte for byte as it was on the phone, its chain computed again and checked against
- * the head digest, and everything else checked as for any run file.
- * @fails frames-missing, frames-mismatched, inflated-too-large, deflate-broken, what `sealedRun`
- *   fails with, and what `readRunFile` fails with
+ * What was cut up, as it was carried: of a run its bare text, of a stand its file.
+ * @fails frames-missing, frames-mismatched, inflated-too-large, deflate-broken
  */
-export const restoreRun = (collected: Collected): Result<string> => {
+export const restoreText = (collected: Collected): Result<string> => {
   const { code, id, count, parts } = collected;
   const missing = missingFrames(collected);
   if (missing.length > 0) {
@@ -108,11 +106,20 @@ export const restoreRun = (collected: Collected): Result<string> => {
   );
   if (bytesToHex(idOf(packed)) !== id) {
     const detail = "the codes do not fit together";
-    return failed(issue("frames-mismatched", code, detail, "Read them again, or take the run as a file."));
+    return failed(issue("frames-mismatched", code, detail, "Read them again, or take it as a file."));
   }
   const inflated = inflateWithin(packed, BARE_BYTES, code);
-  if (!inflated.ok) return inflated;
-  const text = sealedRun(strFromU8(inflated.value));
+  return inflated.ok ? ok(strFromU8(inflated.value)) : inflated;
+};
+
+/**
+ * The run file, byte for byte as it was on the phone, its chain computed again and checked against
+ * the head digest, and everything else checked as for any run file.
+ * @fails what `restoreText`, `sealedRun` and `readRunFile` fail with
+ */
+export const restoreRun = (collected: Collected): Result<string> => {
+  const bare = restoreText(collected);
+  const text = bare.ok ? sealedRun(bare.value) : bare;
   if (!text.ok) return text;
   const run = readRunFile(text.value);
   return run.ok ? text : run;

@@ -4,10 +4,11 @@ import { deflateSync } from "fflate";
 import { assert } from "../assert.ts";
 import { failed, issue, ok, type Result } from "../result.ts";
 import { bareRun, fieldsOf } from "./bare-run.ts";
+import { standFormat } from "./stand-text.ts";
 
 /**
- * A run cut into frames, each for one QR code, shown in a loop until a camera has seen them all.
- * Every frame says which run it belongs to, which of how many it is, and whether it is whole: they
+ * A run, or a stand, cut into frames, each for one QR code, shown in a loop until a camera has seen them all.
+ * Every frame says which it belongs to, which of how many it is, and whether it is whole: they
  * may come in any order and as often as they like. A plain loop does it: below ten frames a fountain
  * code gains nothing, and above that a second look at the loop costs seconds. docs/formats.md.
  */
@@ -33,7 +34,7 @@ export const FRAME = {
   id_bytes: 8,
   /** index u16, count u16 */
   place_bytes: 4,
-  /** Length of the run's code in UTF-8, which follows: a person sees what is coming before it is there. */
+  /** Length of the run's code, or of the stand's id, in UTF-8, which follows: a person sees what is coming before it is there. */
   code_bytes: 1,
   /** Ends the frame: begins the SHA-256 of all before it. */
   checksum_bytes: 4,
@@ -66,18 +67,40 @@ const cutUp = ({ packed, code, room_bytes }: Cut): readonly Uint8Array[] => {
   });
 };
 
-const codeOf = (text: string): string | undefined => {
+type Carried = { readonly code: string; readonly bare: string };
+
+const runCode = (text: string): string | undefined => {
   const [line = ""] = text.split("\n", 1);
   const head = fieldsOf(line);
   const code = head?.["format"] === "fourfast-run" ? head["run"] : undefined;
   return typeof code === "string" && code.length <= CODE_CHARACTERS ? code : undefined;
 };
 
+const standId = (text: string): string | undefined => {
+  const fields = fieldsOf(text);
+  const rig = fields?.["format"] === standFormat ? (fields["rig"] as { readonly id?: unknown }) : undefined;
+  return typeof rig?.id === "string" && rig.id.length <= CODE_CHARACTERS ? rig.id : undefined;
+};
+
+/** A run goes without what its own content gives back, a stand as it is. */
+const carriedOf = (text: string): Result<Carried> => {
+  const code = runCode(text);
+  if (code !== undefined) {
+    const bare = bareRun(text);
+    return bare.ok ? ok({ code, bare: bare.value }) : bare;
+  }
+  const id = standId(text);
+  if (id !== undefined) return ok({ code: id, bare: text });
+  return failed(
+    issue("run-file-unknown", "line 1", "this is neither a run file nor a stand's", "Export the run first."),
+  );
+};
+
 /**
- * Cuts a run file into frames.
- * @param text  as `writeRunFile` gave it
+ * Cuts a run file, or a stand's, into frames.
+ * @param text  as `writeRunFile` or `standText` gave it
  * @param frame_bytes  the most that a frame may hold, 320 or more
- * @returns the run's code and its frames, each at most that long
+ * @returns the run's code, or the stand's id, and its frames, each at most that long
  * @fails run-file-unknown, run-too-long-for-codes, and what `bareRun` fails with
  */
 export const makeFrames = (
@@ -85,12 +108,10 @@ export const makeFrames = (
   frame_bytes: number,
 ): Result<{ readonly code: string; readonly frames: readonly Uint8Array[] }> => {
   assert(frame_bytes >= 320, "a frame holds its own header and the longest code");
-  const code = codeOf(text);
-  if (code === undefined)
-    return failed(issue("run-file-unknown", "line 1", "this is no run file", "Export the run first."));
-  const bare = bareRun(text);
-  if (!bare.ok) return bare;
-  const packed = deflateSync(utf8ToBytes(bare.value), { level: 9 });
+  const carried = carriedOf(text);
+  if (!carried.ok) return carried;
+  const { code, bare } = carried.value;
+  const packed = deflateSync(utf8ToBytes(bare), { level: 9 });
   const codeBytes = utf8ToBytes(code);
   const header_bytes =
     FRAME.magic.length + 1 + FRAME.id_bytes + FRAME.place_bytes + FRAME.code_bytes + codeBytes.length;

@@ -119,6 +119,15 @@ class Deviations {
         if (after.node.snapshot.state !== before) this.probe(after, type);
       }
     }
+    this.lingerAt(place);
+  }
+
+  /** Every way on once more after each of the rig's times has run out: what grows old shows. */
+  private lingerAt(place: Place): void {
+    const { doc } = this.wanted.sequence;
+    const { clearBeforeZero_s, clearBeforeAir_s, timeAtPressure_s } = doc.rig.limits;
+    for (const passed_s of [clearBeforeZero_s, clearBeforeAir_s, timeAtPressure_s])
+      for (const move of waysOn(doc, place.node.snapshot.state, FOUR)) this.say(place, move, passed_s + 1);
   }
 
   /** Every way on is tried from here, and left again: what the odd word has shut or opened shows. */

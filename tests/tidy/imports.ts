@@ -31,6 +31,7 @@ const contracts: Readonly<Record<string, Contract>> = {
   "app/review/": face,
   "app/plan/": face,
   "app/drill/": face,
+  "app/stands/": face,
 
   "app/carry/": {
     mayImport: ["core/", "app/widgets/", "app/ports.ts", "app/text.ts"],
@@ -54,6 +55,7 @@ const contracts: Readonly<Record<string, Contract>> = {
 
   "app/demo/": { mayImport: ["core/"], packages: [] },
   "app/main.tsx": { mayImport: ["core/", "app/"], packages: view },
+  "app/later-faces.tsx": { mayImport: ["core/", "app/"], packages: view },
 
   "app/cli/": { mayImport: ["core/", "app/text.ts"], packages: node },
   "app/collector/": { mayImport: ["core/"], packages: [...node, "hono", "@hono/node-server"] },

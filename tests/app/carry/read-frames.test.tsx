@@ -51,7 +51,7 @@ const on = () => {
 const shown = (camera: Camera, sight: CodeSight) => {
   onText.mockReset();
   onClose.mockReset();
-  return render(<ReadFrames {...{ camera, sight, onText, onClose }} />);
+  return render(<ReadFrames what="run" {...{ camera, sight, onText, onClose }} />);
 };
 
 test("a run is given once, whole, when its last code is in, blurred pictures and repeats between", async () => {

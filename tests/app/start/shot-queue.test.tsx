@@ -37,7 +37,9 @@ beforeEach(() => {
   const rigs = WRITTEN.map(({ rig }) => rig);
   begin.mockReset().mockResolvedValue(ok(undefined));
   props = {
-    documents: WRITTEN,
+    ownStands: async () => ({ stands: [], faults: [] }),
+    shipped: WRITTEN,
+    standsAddress: "#/stands",
     runs: async () => ok([]),
     begin,
     queue: (documents) => matrixQueue(ports, documents),

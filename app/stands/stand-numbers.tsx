@@ -1,0 +1,96 @@
+import { PHASES } from "../../core/procedure/procedure.ts";
+import type { WrittenDocuments } from "../../core/procedure/rig-numbers.ts";
+import { spokenDigest } from "../../core/record/digest.ts";
+import type { Rig } from "../../core/rig/rig.ts";
+import { unitNamed } from "../../core/units/units.ts";
+import { shortNumber } from "../../core/units/value-text.ts";
+import { DataTable } from "../widgets/data-table.tsx";
+import { SitePlan } from "../widgets/site-plan.tsx";
+import { StandPlan } from "../widgets/stand-plan.tsx";
+
+type Props = { readonly documents: WrittenDocuments; readonly digest: string };
+
+/** Everything of a stand that a person would check with the stand before them. */
+export function StandNumbers({ documents, digest }: Props) {
+  const { rig } = documents;
+  return (
+    <div class="stand-numbers">
+      <DataTable
+        caption={`${rig.name} in numbers`}
+        captionUnseen
+        columns={["What", "As its owner has it"]}
+        rows={[...rigRows(rig), ...procedureRows(documents)].map(([what, value]) => ({
+          key: what,
+          cells: [what, value],
+        }))}
+      />
+      <div class="stand-pictures">
+        <StandPlan rig={rig} />
+        <SitePlan rig={rig} />
+      </div>
+      <p>
+        Mark of this version: <b class="number">{spokenDigest(digest)}</b>. It is the same on every device
+        that goes by it.
+      </p>
+    </div>
+  );
+}
+
+const inUnit = (value: number, unit: string): string =>
+  `${shortNumber(value / (unitNamed(unit)?.toSI ?? 1), 4)} ${unit}`;
+
+/** In the unit of the gauge on the bottle's side of the supply: the one that the crew reads. */
+const faceUnit = ({ gauges }: Rig): string => gauges.find(({ side }) => side !== "supply")?.unit ?? "bar";
+
+type Row = readonly [what: string, value: string];
+
+function rigRows(rig: Rig): readonly Row[] {
+  const { bottle, fill, pressure, limits, pull, emptying } = rig;
+  const bar = (value_Pa: number) => inUnit(value_Pa, faceUnit(rig));
+  return [
+    ["Owner, letter of its runs", `${rig.owner}, ${rig.letter}`],
+    ["Bottle", `${inUnit(bottle.capacity_m3, "L")}, ${bottle.shotsSoFar} of ${bottle.shotsAllowed} shots`],
+    ["Bottle's limit", bar(bottle.limit_Pa)],
+    ["Set pressure", `${bar(pressure.set_Pa)} ± ${bar(pressure.tolerance_Pa)}`],
+    ["Water", `${inUnit(fill.water_kg, "g")} ± ${inUnit(fill.tolerance_kg, "g")}`],
+    ["Opening", inUnit(rig.opening.diameter_m, "mm")],
+    ["Restraints", `${rig.restraints.length}: ${rig.restraints.map(({ mark }) => mark).join(", ")}`],
+    ["Pull test", `${pull.force_N} N, ${pull.direction}`],
+    ["Flies if nothing holds", `${rig.ridingMass_kg} kg`],
+    ["Emptied by", `its ${emptying.kind}; shown by: ${emptying.evidence}`],
+    [
+      "Supply",
+      `${rig.supply.kind}, worked from ${bar(rig.supply.workingMin_Pa)} to ${bar(rig.supply.workingMax_Pa)}`,
+    ],
+    [
+      "Zero to release",
+      `${limits.zeroToRelease_s} s; ${limits.zeros} zeros, ${limits.pulls} pulls a build-up`,
+    ],
+    ["Longest at pressure", `${limits.timeAtPressure_s} s`],
+    ["Wait", `${limits.waitAfterRelease_s} s after a release, ${limits.waitAfterDoubt_s} s after any doubt`],
+    ["Gauges", rig.gauges.map(({ name, side, unit }) => `${name} (${side}, ${unit})`).join("; ")],
+    ["Places", rig.places.map(({ name, at }) => `${name} ${metresOut(at)}`).join("; ")],
+    ["Responsible", rig.responsible.join(", ")],
+    ["In service", rig.service.in ? "yes" : `no: ${rig.service.tag}`],
+  ];
+}
+
+const metresOut = ({ x, y }: { readonly x: number; readonly y: number }): string =>
+  `${shortNumber(Math.hypot(x, y), 2)} m`;
+
+function procedureRows({ written }: WrittenDocuments): readonly Row[] {
+  const steps = PHASES.reduce((sum, phase) => sum + written.phases[phase].length, 0);
+  const { deviations } = written;
+  return [
+    ["Procedure", `${written.title}, revision ${written.revision}, ${steps} steps`],
+    ["Written by, approved by", `${written.author}, ${written.approvedBy ?? "nobody yet"}`],
+    [
+      "Accepted deviations",
+      deviations.length === 0
+        ? "none"
+        : deviations
+            .map(({ rule, acceptedBy, until }) => `${rule}, by ${acceptedBy}, until ${until}`)
+            .join("; "),
+    ],
+  ];
+}

@@ -1,0 +1,82 @@
+import { useEffect, useState } from "preact/hooks";
+import { type NamedText, type ReadStand, readStand } from "../../core/exchange/read-stand.ts";
+import { standName, standText } from "../../core/exchange/stand-text.ts";
+import type { WrittenDocuments } from "../../core/procedure/rig-numbers.ts";
+import type { Issue } from "../../core/result.ts";
+import type { Transfer } from "../ports.ts";
+import {
+  type KeptStands,
+  keepStand,
+  keptStands,
+  objections,
+  putAway,
+  type StandPorts,
+} from "../session/kept-stands.ts";
+
+export type UseStandsPorts = StandPorts & {
+  /** The invented stands that came with the app. */
+  readonly shipped: readonly WrittenDocuments[];
+  readonly transfer: Pick<Transfer, "save">;
+  readonly now_ms: () => number;
+};
+
+/** What the page is about at the moment. */
+export type Doing =
+  | { readonly kind: "looking" }
+  | { readonly kind: "showing"; readonly stand: WrittenDocuments }
+  | { readonly kind: "reading" }
+  | { readonly kind: "refused"; readonly issues: readonly Issue[] }
+  | { readonly kind: "checking"; readonly read: ReadStand };
+
+export type StandsInHand = {
+  /** Undefined until the store has answered. */
+  readonly kept: KeptStands | undefined;
+  readonly doing: Doing;
+  readonly turnTo: (doing: Doing) => void;
+  /** What became of the last act, in words. */
+  readonly told: string;
+  /** Reads a stand out of these texts: to be looked at, or refused with every fault. */
+  readonly judge: (texts: readonly NamedText[]) => Promise<void>;
+  readonly keep: (documents: WrittenDocuments) => Promise<void>;
+  readonly move: (stand: WrittenDocuments, isAway: boolean) => Promise<void>;
+  readonly save: (stand: WrittenDocuments) => void;
+};
+
+const refused = (issues: readonly Issue[]): Doing => ({ kind: "refused", issues });
+
+export function useStands(ports: UseStandsPorts): StandsInHand {
+  const [kept, setKept] = useState<KeptStands>();
+  const [doing, turnTo] = useState<Doing>({ kind: "looking" });
+  const [told, setTold] = useState("");
+  const reload = () => keptStands(ports).then(setKept);
+  useEffect(() => void reload(), [ports]);
+  return {
+    kept,
+    doing,
+    turnTo,
+    told,
+    judge: async (texts) => {
+      setTold("");
+      const today = new Date(ports.now_ms()).toISOString().slice(0, 10);
+      const read = readStand(texts, [...(kept?.stands ?? []), ...(kept?.away ?? [])], today);
+      if (!read.ok) return turnTo(refused(read.issues));
+      const against = await objections(ports, read.value.documents, ports.shipped);
+      turnTo(against.length > 0 ? refused(against) : { kind: "checking", read: read.value });
+    },
+    keep: async (documents) => {
+      const done = await keepStand(ports, { documents, at: ports.now_ms(), shipped: ports.shipped });
+      turnTo(done.ok ? { kind: "looking" } : refused(done.issues));
+      if (done.ok) setTold(`Kept: ${documents.rig.name}. Runs are started on it from the start page.`);
+      await reload();
+    },
+    move: async ({ rig }, isAway) => {
+      putAway(ports, rig.id, isAway);
+      setTold(isAway ? `${rig.name} is put away: its runs stay, and it can be brought back.` : "");
+      await reload();
+    },
+    save: (stand) => {
+      const saved = ports.transfer.save(standName(stand.rig.id), standText(stand));
+      if (!saved.ok) turnTo(refused(saved.issues));
+    },
+  };
+}
