@@ -8,6 +8,7 @@ import type { ReadCodesProps } from "./bench/take-in-strip.tsx";
 import { WRITTEN } from "./demo/written.ts";
 import type { FileStore, Preferences, RunStore } from "./ports.ts";
 import { saveFile } from "./transfer/save-file.ts";
+import { shareFile } from "./transfer/share-file.ts";
 
 export type LaterPorts = {
   readonly store: RunStore;
@@ -96,7 +97,7 @@ async function stands({ files, preferences }: LaterPorts): Promise<ComponentType
     files,
     preferences,
     shipped: WRITTEN,
-    transfer: { save: saveFile },
+    transfer: { share: shareFile, save: saveFile },
     now_ms: Date.now,
     ShowCodes: ({ text, onClose }: { readonly text: string; readonly onClose: () => void }) => (
       <ShowFrames what="stand" file={ok(text)} onCarried={onClose} onClose={onClose} />

@@ -1,6 +1,6 @@
 import type { ComponentChildren } from "preact";
 import { useEffect, useRef } from "preact/hooks";
-import type { Issue } from "../../core/result.ts";
+import { type Issue, issue } from "../../core/result.ts";
 import type { CodeSight, OpenCamera } from "../ports.ts";
 import { issueWords } from "../text.ts";
 import { watchCodes } from "./watch-codes.ts";
@@ -9,7 +9,7 @@ type MirrorProps = {
   readonly camera: OpenCamera;
   readonly sight: CodeSight;
   readonly onCode: (bytes: Uint8Array) => void;
-  readonly onBroken: (detail: string) => void;
+  readonly onBroken: (fault: Issue) => void;
 };
 
 /** What the camera sees, with its codes read out of it as long as it is shown. */
@@ -25,7 +25,7 @@ export function Mirror({ camera, sight, onCode, onBroken }: MirrorProps) {
     shown.play().catch(() => undefined);
     const stop = new AbortController();
     watchCodes(shown, sight, stop.signal, (bytes) => heard.current.onCode(bytes)).catch((fault: unknown) =>
-      heard.current.onBroken(fault instanceof Error ? fault.message : String(fault)),
+      heard.current.onBroken(brokenBy(fault)),
     );
     return () => {
       stop.abort();
@@ -34,6 +34,14 @@ export function Mirror({ camera, sight, onCode, onBroken }: MirrorProps) {
   }, [camera, sight]);
   return <video ref={video} muted playsInline aria-label="What the camera sees" />;
 }
+
+const brokenBy = (fault: unknown): Issue =>
+  issue(
+    "code-reader-broken",
+    "the reader of codes",
+    fault instanceof Error ? fault.message : String(fault),
+    "Load the page again, or take it as a file.",
+  );
 
 type NoCameraProps = {
   readonly issues: readonly Issue[];

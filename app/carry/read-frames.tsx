@@ -1,6 +1,6 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import { type Collected, missingFrames } from "../../core/exchange/collect-frames.ts";
-import { type Issue, issue } from "../../core/result.ts";
+import type { Issue } from "../../core/result.ts";
 import type { Camera, CodeSight } from "../ports.ts";
 import { CARRIED, type Carried } from "./carried.ts";
 import { Issues, Mirror, NoCamera } from "./mirror.tsx";
@@ -34,16 +34,7 @@ export function ReadFrames({ what, camera, sight, onText, onClose }: ReadFramesP
           camera={state.camera}
           sight={sight}
           onCode={collecting.take}
-          onBroken={(detail) =>
-            setBroken([
-              issue(
-                "code-reader-broken",
-                "the reader of codes",
-                detail,
-                "Load the page again, or take it as a file.",
-              ),
-            ])
-          }
+          onBroken={(fault) => setBroken([fault])}
         />
       )}
       <div class="read-codes-side">

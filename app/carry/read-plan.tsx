@@ -1,6 +1,6 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { PlannedMatrix } from "../../core/plan/matrix-file.ts";
-import { type Issue, issue, type Result } from "../../core/result.ts";
+import type { Issue, Result } from "../../core/result.ts";
 import type { Camera, CodeSight } from "../ports.ts";
 import { Issues, Mirror, NoCamera } from "./mirror.tsx";
 import { useCamera } from "./use-camera.ts";
@@ -61,21 +61,7 @@ function Looking({ camera, sight, keepPlan, onKept }: LookingProps) {
     );
   return (
     <>
-      <Mirror
-        camera={state.camera}
-        sight={sight}
-        onCode={take}
-        onBroken={(detail) =>
-          setIssues([
-            issue(
-              "code-reader-broken",
-              "the reader of codes",
-              detail,
-              "Load the page again, or bring the plan as a file.",
-            ),
-          ])
-        }
-      />
+      <Mirror camera={state.camera} sight={sight} onCode={take} onBroken={(fault) => setIssues([fault])} />
       <p>
         On the laptop: Plan, Show for the stand. Hold the phone so that the code fills half of the picture.
       </p>

@@ -1,11 +1,10 @@
 import { useEffect, useRef } from "preact/hooks";
 import type { ReadStand } from "../../core/exchange/read-stand.ts";
-import { standChanges } from "../../core/exchange/stand-changes.ts";
+import { type StandChange, standChanges } from "../../core/exchange/stand-changes.ts";
 import type { WrittenDocuments } from "../../core/procedure/rig-numbers.ts";
 import type { Issue } from "../../core/result.ts";
 import { standDigest } from "../session/kept-stands.ts";
 import { issueWords } from "../text.ts";
-import { DataTable } from "../widgets/data-table.tsx";
 import { StandNumbers } from "./stand-numbers.tsx";
 
 type Props = {
@@ -30,8 +29,8 @@ export function CheckStand({ read, before, onKeep, onLeave }: Props) {
         {rig.name}: look before you keep it
       </h2>
       <p>
-        The numbers are {rig.owner}'s, the procedure was approved by <b>{approver}</b>. This tool adds no
-        limit of its own.
+        The numbers and limits are its owner's: <b>{rig.owner}</b>. The procedure was approved by{" "}
+        <b>{approver}</b>.
       </p>
       {waits.length > 0 && <Listed title="No run can be started on it as it is:" issues={waits} />}
       {changes && <Changes changes={changes} />}
@@ -74,18 +73,24 @@ function Listed({ title, issues }: { readonly title?: string; readonly issues: r
   );
 }
 
-const NONE = "—";
-
-function Changes({ changes }: { readonly changes: ReturnType<typeof standChanges> }) {
+function Changes({ changes }: { readonly changes: readonly StandChange[] }) {
   if (changes.length === 0) return <p>It is what this device goes by already.</p>;
   return (
-    <DataTable
-      caption={`What changes, in ${changes.length === 1 ? "one place" : `${changes.length} places`}`}
-      columns={["Where", "Now", "Then"]}
-      rows={changes.map(({ where, before, after }) => ({
-        key: where,
-        cells: [where, before ?? NONE, after ?? NONE],
-      }))}
-    />
+    <div class="stand-changes">
+      <h3>What changes, in {changes.length === 1 ? "one place" : `${changes.length} places`}</h3>
+      <dl>
+        {changes.map((change) => (
+          <div key={change.where}>
+            <dt>{change.where}</dt>
+            <dd>{changeWords(change)}</dd>
+          </div>
+        ))}
+      </dl>
+    </div>
   );
 }
+
+const changeWords = ({ before, after }: StandChange): string => {
+  if (before === undefined) return `new: ${after}`;
+  return after === undefined ? `gone: ${before}` : `from ${before} to ${after}`;
+};

@@ -4,7 +4,6 @@ import { spokenDigest } from "../../core/record/digest.ts";
 import type { Rig } from "../../core/rig/rig.ts";
 import { unitNamed } from "../../core/units/units.ts";
 import { shortNumber } from "../../core/units/value-text.ts";
-import { DataTable } from "../widgets/data-table.tsx";
 import { SitePlan } from "../widgets/site-plan.tsx";
 import { StandPlan } from "../widgets/stand-plan.tsx";
 
@@ -15,15 +14,14 @@ export function StandNumbers({ documents, digest }: Props) {
   const { rig } = documents;
   return (
     <div class="stand-numbers">
-      <DataTable
-        caption={`${rig.name} in numbers`}
-        captionUnseen
-        columns={["What", "As its owner has it"]}
-        rows={[...rigRows(rig), ...procedureRows(documents)].map(([what, value]) => ({
-          key: what,
-          cells: [what, value],
-        }))}
-      />
+      <dl>
+        {[...rigRows(rig), ...procedureRows(documents)].map(([what, value]) => (
+          <div key={what}>
+            <dt>{what}</dt>
+            <dd>{value}</dd>
+          </div>
+        ))}
+      </dl>
       <div class="stand-pictures">
         <StandPlan rig={rig} />
         <SitePlan rig={rig} />

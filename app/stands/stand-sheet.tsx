@@ -16,7 +16,7 @@ export function StandSheet({ stand, children }: Props) {
     <article class="stand-sheet" aria-label={rig.name}>
       <h3>
         {rig.name}
-        {rig.synthetic && " (SYNTHETIC)"}
+        {rig.synthetic && !rig.name.includes("SYNTHETIC") && " (SYNTHETIC)"}
       </h3>
       <p>
         {written.title}, revision {written.revision}.

@@ -78,7 +78,10 @@ function Lists({ ports, hand }: PartProps) {
   const { kept, move } = hand;
   const sheet = (stand: WrittenDocuments, own?: ComponentChildren) => (
     <StandSheet key={stand.rig.id} stand={stand}>
-      <button type="button" class="button" onClick={() => hand.save(stand)}>
+      <button type="button" class="button" onClick={() => void hand.give(stand, "share")}>
+        Share its file
+      </button>
+      <button type="button" class="button" onClick={() => void hand.give(stand, "save")}>
         Save its file
       </button>
       <button type="button" class="button" onClick={() => hand.turnTo({ kind: "showing", stand })}>

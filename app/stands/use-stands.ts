@@ -3,7 +3,7 @@ import { type NamedText, type ReadStand, readStand } from "../../core/exchange/r
 import { standName, standText } from "../../core/exchange/stand-text.ts";
 import type { WrittenDocuments } from "../../core/procedure/rig-numbers.ts";
 import type { Issue } from "../../core/result.ts";
-import type { Transfer } from "../ports.ts";
+import type { Handed, Transfer } from "../ports.ts";
 import {
   type KeptStands,
   keepStand,
@@ -16,7 +16,7 @@ import {
 export type UseStandsPorts = StandPorts & {
   /** The invented stands that came with the app. */
   readonly shipped: readonly WrittenDocuments[];
-  readonly transfer: Pick<Transfer, "save">;
+  readonly transfer: Pick<Transfer, "share" | "save">;
   readonly now_ms: () => number;
 };
 
@@ -39,7 +39,14 @@ export type StandsInHand = {
   readonly judge: (texts: readonly NamedText[]) => Promise<void>;
   readonly keep: (documents: WrittenDocuments) => Promise<void>;
   readonly move: (stand: WrittenDocuments, isAway: boolean) => Promise<void>;
-  readonly save: (stand: WrittenDocuments) => void;
+  /** Its file leaves this device, by the share sheet or into the downloads. */
+  readonly give: (stand: WrittenDocuments, way: "share" | "save") => Promise<void>;
+};
+
+const HANDED: Record<Handed, string> = {
+  handed: "A copy of its file has left this page.",
+  cancelled: "Not shared: the sheet was closed.",
+  "not-supported": "This browser shares no files: save it, or show it as codes.",
 };
 
 const refused = (issues: readonly Issue[]): Doing => ({ kind: "refused", issues });
@@ -74,9 +81,10 @@ export function useStands(ports: UseStandsPorts): StandsInHand {
       setTold(isAway ? `${rig.name} is put away: its runs stay, and it can be brought back.` : "");
       await reload();
     },
-    save: (stand) => {
-      const saved = ports.transfer.save(standName(stand.rig.id), standText(stand));
-      if (!saved.ok) turnTo(refused(saved.issues));
+    give: async (stand, way) => {
+      const handed = await ports.transfer[way](standName(stand.rig.id), standText(stand));
+      if (!handed.ok) return turnTo(refused(handed.issues));
+      setTold(HANDED[handed.value]);
     },
   };
 }

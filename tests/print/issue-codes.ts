@@ -1,11 +1,12 @@
 import { LINT_RULES } from "../../core/procedure/lint/rules.ts";
 import { FACTS } from "../../core/sequence/facts.ts";
 import { RULES } from "../../core/sequence/rules.ts";
+import { DEVICE_AREAS } from "./device-codes.ts";
 import { code, table } from "./page.ts";
 
 /** What a code means and what to do about it. An issue's own `detail` and `remedy` say the same with its values. */
 type Row = readonly [code: string, means: string, act: string];
-type Area = { readonly title: string; readonly about: string; readonly rows: readonly Row[] };
+export type Area = { readonly title: string; readonly about: string; readonly rows: readonly Row[] };
 
 const SEVERITY = { E: "error", W: "warning", N: "note" } as const;
 
@@ -108,7 +109,7 @@ export const ISSUE_AREAS: readonly Area[] = [
     title: "Log and run file",
     about: "A run file is refused whole; nothing of it is repaired.",
     rows: [
-      ["run-file-unknown", "the file is no run", "choose the file that the phone shared or saved"],
+      ["run-file-unknown", "the file is no run; as codes, also no stand", "choose the file that the phone shared or saved"],
       ["run-file-too-large", "the file is larger than any run", "choose the run's own file"],
       ["line-not-json", "a line is not one JSON object", "send the file again whole"],
       ["line-too-long", "a line is longer than any of ours", "send the file again whole"],
@@ -140,7 +141,7 @@ export const ISSUE_AREAS: readonly Area[] = [
     rows: [
       ["run-too-long-for-codes", "the run takes more codes than may be", "share or save it as a file"],
       ["frames-missing", "not all codes have been read", "hold the phone before the camera a little longer"],
-      ["frames-mismatched", "the codes do not fit together", "read them again, or take the run as a file"],
+      ["frames-mismatched", "the codes do not fit together", "read them again, or take it as a file"],
       ["deflate-broken", "what was read does not unpack", "start again, or take the run as a file"],
       ["inflated-too-large", "what was read unpacks to more than any run", "take the run as a file"],
       ["code-reader-broken", "the part that reads codes does not work here", "load the page again, or take the run as a file"],
@@ -253,35 +254,7 @@ export const ISSUE_AREAS: readonly Area[] = [
       ["replicates-not-whole", "the replicates are not 1, 2, 3…", "give a whole number"],
     ],
   },
-  {
-    title: "This device: store, session, bench",
-    about: "",
-    rows: [
-      ["store-full", "the device has no room left", "free some, then try again"],
-      ["store-timeout", "the store did not answer", "try again; if it stays so, go on by the paper card and export the run"],
-      ["store-blocked", "an older page of the app keeps the store", "close every other tab and window of it"],
-      ["store-unavailable", "the store failed", "try again; if it stays so, go on by the paper card"],
-      ["entry-exists", "another entry stands in this place already", "read the log again"],
-      ["run-not-found", "the device holds no such run", "bring in its run file"],
-      ["file-not-found", "the device holds no such file", "bring it in again"],
-      ["file-changed", "a kept file's bytes are not those that were stored", "bring it in again"],
-      ["journal-unusable", "the second copy of the log cannot be used", "the run itself is kept in the store; export it soon"],
-      ["journal-made-room", "older second copies made way", "export those runs"],
-      ["journal-differs", "the second copy says something else", "export the run, and show it to whoever keeps the records"],
-      ["recovered-from-journal", "the store had lost entries; the second copy had them", "export the run soon"],
-      ["log-does-not-fold", "the stored log says what the sequence would refuse", "make safe by the paper card, and export the run"],
-      ["store-contradicts-itself", "a place of the log is taken, and nothing is there", "one page writes a run: go on in the other one, or take over"],
-      ["run-writer-busy", "another page is writing a run", "close the run that is open there, then start this one"],
-      ["another-writer", "another page has gone on with this run", "go on there, or take over"],
-      ["not-the-writer", "this page only looks on", "go on in the other page, or take over here"],
-      ["session-fault", "the app met a fault of its own", "hold is called: use the paper card, and report it with the run file"],
-      ["share-refused", "the device did not share the file", "save it, or copy it"],
-      ["bench-record-unreadable", "what was decided about a force file cannot be read", "match the file again; it is untouched"],
-      ["bench-fault", "the bench met a fault of its own", "bring the file in again; if it happens twice, keep the file and report it"],
-      ["no-firing", "the record holds no such firing", "look at the trace"],
-      ["stopped", "the work was stopped by hand", "ask for it again"],
-    ],
-  },
+  ...DEVICE_AREAS,
 ];
 
 const section = ({ title, about, rows }: Area): string =>
