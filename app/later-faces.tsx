@@ -3,6 +3,7 @@ import type { PlannedMatrix } from "../core/plan/matrix-file.ts";
 import type { WrittenDocuments } from "../core/procedure/rig-numbers.ts";
 import { verifyEntries } from "../core/record/verify.ts";
 import { ok, type Result } from "../core/result.ts";
+import type { SignOff } from "../core/review/sign-off.ts";
 import { addressOf } from "./address.ts";
 import type { ReadCodesProps } from "./bench/take-in-strip.tsx";
 import { WRITTEN } from "./demo/written.ts";
@@ -54,8 +55,11 @@ async function bench({ store, files, preferences }: LaterPorts): Promise<Compone
   return () => <Bench ports={ports} home={addressOf()} />;
 }
 
-async function review({ store }: LaterPorts): Promise<ComponentType> {
-  const { Review } = await import("./review/review.tsx");
+async function review({ store, files }: LaterPorts): Promise<ComponentType> {
+  const [{ Review }, { keepSignOff, keptSignOffs }] = await Promise.all([
+    import("./review/review.tsx"),
+    import("./session/sign-offs.ts"),
+  ]);
   const runs = async () => {
     const list = await store.list();
     if (!list.ok) return list;
@@ -69,7 +73,12 @@ async function review({ store }: LaterPorts): Promise<ComponentType> {
     const known = read.flatMap(({ run }) => (run.ok ? [run.value] : []));
     return ok({ runs: known, faults: read.flatMap(({ faults }) => faults) });
   };
-  const ports = { runs };
+  const ports = {
+    runs,
+    signOffs: () => keptSignOffs(files),
+    sign: (signed: SignOff) => keepSignOff(files, signed),
+    now_ms: Date.now,
+  };
   return () => <Review ports={ports} home={addressOf()} />;
 }
 

@@ -47,11 +47,11 @@ export type RunStore = {
   readonly probe: () => Promise<Result<void>>;
 };
 
-/** Files beside the logs: force records, photos, results, stands. The key is the SHA-256 of the bytes. */
+/** Files beside the logs: force records, photos, results, stands, reviews. The key is the SHA-256 of the bytes. */
 export type StoredFile = {
   readonly digest: string;
   readonly name: string;
-  readonly kind: "force" | "run" | "photo" | "result" | "stand";
+  readonly kind: "force" | "run" | "photo" | "result" | "stand" | "review";
   readonly at: number;
   readonly bytes: ArrayBuffer;
 };

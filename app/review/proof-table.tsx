@@ -2,6 +2,7 @@ import type { TimelineItem } from "../../core/review/review-run.ts";
 import type { Rig } from "../../core/rig/rig.ts";
 import type { RestraintAnswer } from "../../core/sequence/vocabulary.ts";
 import { ANSWER } from "../text.ts";
+import { ScrollBox } from "../widgets/scroll-box.tsx";
 
 type Look = { readonly seq: number; readonly person: string; readonly answer: RestraintAnswer };
 
@@ -33,7 +34,7 @@ export function ProofTable({
   return (
     <section class="sheet" aria-labelledby="proof">
       <h2 id="proof">Each restraint, twice</h2>
-      <div class="scroll-x">
+      <ScrollBox label="Table of both looks">
         <table>
           <thead>
             <tr>
@@ -52,7 +53,7 @@ export function ProofTable({
             ))}
           </tbody>
         </table>
-      </div>
+      </ScrollBox>
     </section>
   );
 }

@@ -3,6 +3,7 @@ import type { TimelineItem } from "../../core/review/review-run.ts";
 import type { RunDocuments } from "../ports.ts";
 import { STATE_TITLE } from "../text.ts";
 import { eventWords } from "../widgets/log-words.ts";
+import { ScrollBox } from "../widgets/scroll-box.tsx";
 
 type Props = { readonly timeline: readonly TimelineItem[]; readonly documents: RunDocuments };
 
@@ -23,7 +24,7 @@ export function RawLog({ timeline, documents }: Props) {
   return (
     <section class="sheet" aria-labelledby="log">
       <h2 id="log">The log, entry by entry</h2>
-      <div class="scroll-x">
+      <ScrollBox label="Table of the log">
         <table class="raw-log">
           <thead>
             <tr>
@@ -66,7 +67,7 @@ export function RawLog({ timeline, documents }: Props) {
             ))}
           </tbody>
         </table>
-      </div>
+      </ScrollBox>
     </section>
   );
 }

@@ -1,28 +1,35 @@
+import type { ComponentChildren } from "preact";
 import { useEffect, useMemo, useState } from "preact/hooks";
 import type { Issue, Result } from "../../core/result.ts";
 import { type RunReview, reviewRun } from "../../core/review/review-run.ts";
+import type { SignOff } from "../../core/review/sign-off.ts";
 import { trendsOver } from "../../core/review/trends.ts";
 import type { StoredRun } from "../ports.ts";
+import type { SignOffs } from "../session/sign-offs.ts";
 import { issueWords, STATE_TITLE } from "../text.ts";
 import "../widgets/desk.css";
 import { Findings } from "./findings.tsx";
 import { ProofTable } from "./proof-table.tsx";
 import { RawLog } from "./raw-log.tsx";
 import "./review.css";
+import { ScrollBox } from "../widgets/scroll-box.tsx";
+import { SignSheet } from "./sign-sheet.tsx";
+import { dayOf, signedWords } from "./signed-words.ts";
 
 export type ReviewPorts = {
   /** Every run of this device, its own and those brought in, verified; and what could not be read. */
   readonly runs: () => Promise<
     Result<{ readonly runs: readonly StoredRun[]; readonly faults: readonly Issue[] }>
   >;
+  /** What was signed on this device. */
+  readonly signOffs: () => Promise<SignOffs>;
+  readonly sign: (signed: SignOff) => Promise<Result<SignOff>>;
+  readonly now_ms: () => number;
 };
 
 type Read = { readonly run: StoredRun; readonly review: RunReview };
 
 const openedAt = ({ entries }: StoredRun): number => entries[0]?.at ?? 0;
-
-const dayOf = (at: number): string =>
-  new Date(at).toLocaleString(undefined, { dateStyle: "medium", timeStyle: "short" });
 
 const weightCounts = ({ findings }: RunReview): string => {
   const count = (weight: string) => findings.filter((finding) => finding.weight === weight).length;
@@ -32,10 +39,17 @@ const weightCounts = ({ findings }: RunReview): string => {
 /** The safety officer's reading of logs: findings point at entries, and never score a person. */
 export function Review({ ports, home }: { readonly ports: ReviewPorts; readonly home: string }) {
   const [loaded, setLoaded] = useState<Awaited<ReturnType<ReviewPorts["runs"]>>>();
+  const [{ signed, faults }, setSignOffs] = useState<SignOffs>({ signed: [], faults: [] });
   const [chosen, setChosen] = useState<string>();
   useEffect(() => {
     void ports.runs().then(setLoaded);
+    void ports.signOffs().then(setSignOffs);
   }, [ports]);
+  const sign: ReviewPorts["sign"] = async (one) => {
+    const kept = await ports.sign(one);
+    setSignOffs(await ports.signOffs());
+    return kept;
+  };
   const read = useMemo<readonly Read[]>(() => {
     if (!loaded?.ok) return [];
     return [...loaded.value.runs]
@@ -62,8 +76,19 @@ export function Review({ ports, home }: { readonly ports: ReviewPorts; readonly 
       <main>
         {loaded === undefined && <p role="status">Reading the runs of this device…</p>}
         {loaded && !loaded.ok && <Faults issues={loaded.issues} />}
-        {loaded?.ok && <Faults issues={loaded.value.faults} />}
-        {open ? <OneRun {...open} /> : loaded?.ok && <AllRuns read={read} onOpen={setChosen} />}
+        {loaded?.ok && <Faults issues={[...loaded.value.faults, ...faults]} />}
+        {open ? (
+          <OneRun {...open}>
+            <SignSheet
+              {...open}
+              sign={sign}
+              now_ms={ports.now_ms}
+              signed={signed.filter(({ log }) => log === open.run.log)}
+            />
+          </OneRun>
+        ) : (
+          loaded?.ok && <AllRuns read={read} signed={signed} onOpen={setChosen} />
+        )}
       </main>
     </div>
   );
@@ -85,9 +110,13 @@ function Faults({ issues }: { readonly issues: readonly Issue[] }) {
   );
 }
 
-type AllRunsProps = { readonly read: readonly Read[]; readonly onOpen: (log: string) => void };
+type AllRunsProps = {
+  readonly read: readonly Read[];
+  readonly signed: readonly SignOff[];
+  readonly onOpen: (log: string) => void;
+};
 
-function AllRuns({ read, onOpen }: AllRunsProps) {
+function AllRuns({ read, signed, onOpen }: AllRunsProps) {
   if (read.length === 0)
     return (
       <p class="lead">
@@ -113,7 +142,7 @@ function AllRuns({ read, onOpen }: AllRunsProps) {
       </section>
       <section class="sheet" aria-labelledby="runs">
         <h2 id="runs">Runs</h2>
-        <div class="scroll-x">
+        <ScrollBox label="Table of the runs">
           <table>
             <thead>
               <tr>
@@ -122,6 +151,7 @@ function AllRuns({ read, onOpen }: AllRunsProps) {
                 <th scope="col">Opened</th>
                 <th scope="col">Ended</th>
                 <th scope="col">To look at</th>
+                <th scope="col">Signed</th>
               </tr>
             </thead>
             <tbody>
@@ -136,17 +166,18 @@ function AllRuns({ read, onOpen }: AllRunsProps) {
                   <td class="keep">{dayOf(openedAt(run))}</td>
                   <td>{STATE_TITLE[review.ended]}</td>
                   <td>{weightCounts(review)}</td>
+                  <td>{signedWords(run, signed)}</td>
                 </tr>
               ))}
             </tbody>
           </table>
-        </div>
+        </ScrollBox>
       </section>
     </>
   );
 }
 
-function OneRun({ run, review }: Read) {
+function OneRun({ run, review, children }: Read & { readonly children: ComponentChildren }) {
   const show = (seq: number) => {
     const row = document.getElementById(`entry-${seq}`);
     row?.scrollIntoView({ block: "center" });
@@ -167,7 +198,10 @@ function OneRun({ run, review }: Read) {
         <code class="digest">{run.entries.at(-1)?.hash.slice(0, 8)}</code>
       </p>
       <div class="review-halves">
-        <Findings findings={review.findings} onShow={show} />
+        <div>
+          <Findings findings={review.findings} onShow={show} />
+          {children}
+        </div>
         <div>
           <ProofTable rig={rig} timeline={review.timeline} />
           <RawLog timeline={review.timeline} documents={run.documents} />

@@ -16,6 +16,17 @@ export const DEVICE_AREAS: readonly Area[] = [
     ],
   },
   {
+    title: "Review: sign-off",
+    about: "",
+    rows: [
+      ["reviewer-unnamed", "who signs has entered no code", "enter your own: letters and digits"],
+      ["reviewer-in-crew", "who signs held a role in this run", "have somebody sign who had no part in it"],
+      ["run-not-over", "the run is still open", "sign it when it is closed or scrubbed"],
+      ["note-missing", "something is to follow, or there are red findings, and nothing is said of it", "say what is to be done, or why nothing is"],
+      ["note-too-long", "the note is longer than 2000 characters", "shorten it"],
+    ],
+  },
+  {
     title: "This device: store, session, bench",
     about: "",
     rows: [

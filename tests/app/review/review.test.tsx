@@ -3,8 +3,10 @@ import { cleanup, fireEvent, render, screen, within } from "@testing-library/pre
 import { afterEach, expect, test } from "vitest";
 import { HERON } from "../../../app/demo/documents.ts";
 import type { StoredRun } from "../../../app/ports.ts";
-import { Review } from "../../../app/review/review.tsx";
-import { issue, ok } from "../../../core/result.ts";
+import { Review, type ReviewPorts } from "../../../app/review/review.tsx";
+import { keepSignOff, keptSignOffs } from "../../../app/session/sign-offs.ts";
+import { createMemoryFileStore } from "../../../app/storage/memory-file-store.ts";
+import { type Issue, issue, ok } from "../../../core/result.ts";
 import { LoggedWalk } from "../../core/review/logged-walk.ts";
 import { CREW } from "../../model/walk.ts";
 
@@ -26,16 +28,25 @@ const mismatched = (): StoredRun => {
   return stored(walk);
 };
 
+const portsOf = (runs: readonly StoredRun[], faults: readonly Issue[] = []): ReviewPorts => {
+  const files = createMemoryFileStore();
+  return {
+    runs: async () => ok({ runs, faults }),
+    signOffs: () => keptSignOffs(files),
+    sign: (signed) => keepSignOff(files, signed),
+    now_ms: () => 1_780_000_000_000,
+  };
+};
+
 const show = async (...runs: StoredRun[]) => {
-  const ports = { runs: async () => ok({ runs, faults: [] }) };
-  render(<Review ports={ports} home="#/" />);
+  render(<Review ports={portsOf(runs)} home="#/" />);
   await screen.findByRole("heading", { name: "Runs" });
   fireEvent.click(screen.getByRole("button", { name: "H-329-04" }));
 };
 
 test("says so where there is no run yet, and lists what could not be read", async () => {
   const faults = [issue("entry-changed", "line 7", "it does not fit", "copy it again")];
-  render(<Review ports={{ runs: async () => ok({ runs: [], faults }) }} home="#/" />);
+  render(<Review ports={portsOf([], faults)} home="#/" />);
   expect((await screen.findByRole("alert")).textContent).toContain("line 7");
   expect(screen.getByText(/No run on this device yet/)).toBeDefined();
 });
@@ -65,4 +76,42 @@ test("puts each restraint's two looks side by side, with who and which entry", a
 test("a clean run says that there is nothing to look at", async () => {
   await show(stored(new LoggedWalk().to("closed") as LoggedWalk));
   expect(screen.getByText(/Nothing skipped, hurried/)).toBeDefined();
+});
+
+const scrubbed = (): StoredRun => {
+  const walk = new LoggedWalk().to("filling") as LoggedWalk;
+  walk.say({ type: "scrub-called", why: "rain" });
+  return stored(walk);
+};
+const sheet = () => within(screen.getByRole("region", { name: "Sign-off" }));
+const signAs = (code: string) => {
+  fireEvent.input(sheet().getByLabelText("Your code"), { target: { value: code } });
+  fireEvent.click(sheet().getByRole("button", { name: "Sign this review" }));
+};
+
+test("a run that is open waits for its end before anybody signs", async () => {
+  await show(mismatched());
+  expect(sheet().queryByRole("button")).toBeNull();
+  expect(sheet().getByText(/when it is closed or scrubbed/)).toBeDefined();
+});
+
+test("whoever was of the crew is turned away, somebody else signs, and the list says so", async () => {
+  await show(scrubbed());
+  signAs(CREW.verifier);
+  expect((await sheet().findByRole("alert")).textContent).toContain(
+    `${CREW.verifier.toUpperCase()} held a role`,
+  );
+  fireEvent.click(sheet().getByLabelText("to be followed up"));
+  signAs("r9");
+  expect((await sheet().findByRole("alert")).textContent).toMatch(/not said/);
+  fireEvent.input(sheet().getByLabelText("In words"), { target: { value: "Talk about rain." } });
+  signAs("r9");
+  expect((await sheet().findByText(/R9: to be followed up/)).parentElement?.textContent).toContain(
+    "Talk about rain.",
+  );
+  expect(sheet().queryByRole("alert")).toBeNull();
+  fireEvent.click(screen.getByRole("button", { name: "All runs" }));
+  expect((await screen.findByRole("row", { name: /^H-329-04/ })).textContent).toContain(
+    "R9: to be followed up.",
+  );
 });

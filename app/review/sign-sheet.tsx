@@ -1,0 +1,93 @@
+import { useState } from "preact/hooks";
+import type { Issue, Result } from "../../core/result.ts";
+import type { RunReview } from "../../core/review/review-run.ts";
+import { type SignOff, signOff, type Verdict } from "../../core/review/sign-off.ts";
+import { isFinal } from "../../core/sequence/states.ts";
+import type { StoredRun } from "../ports.ts";
+import { issueWords } from "../text.ts";
+import { CodeField } from "../widgets/reading-field.tsx";
+import { agoWords, dayOf, VERDICT } from "./signed-words.ts";
+
+type Props = {
+  readonly run: StoredRun;
+  readonly review: RunReview;
+  /** Of this run, the newest first. */
+  readonly signed: readonly SignOff[];
+  readonly now_ms: () => number;
+  readonly sign: (signed: SignOff) => Promise<Result<SignOff>>;
+};
+
+/** The safety officer's word on this run: by somebody who had no part in it, kept beside the log. */
+export function SignSheet({ run, review, signed, now_ms, sign }: Props) {
+  return (
+    <section class="sheet" aria-labelledby="sign-off">
+      <h2 id="sign-off">Sign-off</h2>
+      {signed.map((one) => (
+        <p key={one.at} class="signed">
+          <b>
+            {one.by}: {VERDICT[one.verdict]}
+          </b>
+          , {dayOf(one.at)}. {one.note} {agoWords(run, one)}
+        </p>
+      ))}
+      {signed.length === 0 && <p>Nobody has signed this run yet.</p>}
+      {isFinal(review.ended) ? (
+        <SignForm {...{ run, review, now_ms, sign }} />
+      ) : (
+        <p>It can be signed when it is closed or scrubbed.</p>
+      )}
+    </section>
+  );
+}
+
+function SignForm({ run, review, now_ms, sign }: Omit<Props, "signed">) {
+  const [by, setBy] = useState("");
+  const [verdict, setVerdict] = useState<Verdict>("nothing-to-do");
+  const [note, setNote] = useState("");
+  const [issues, setIssues] = useState<readonly Issue[]>([]);
+  const submit = async () => {
+    const made = signOff(run, review, { by, at: now_ms(), verdict, note });
+    const kept = made.ok ? await sign(made.value) : made;
+    setIssues(kept.ok ? [] : kept.issues);
+    if (kept.ok) setNote("");
+  };
+  return (
+    <form
+      class="sign-form no-print"
+      onSubmit={(event) => {
+        event.preventDefault();
+        void submit();
+      }}
+    >
+      <CodeField label="Your code" value={by} last onInput={setBy} />
+      <fieldset>
+        <legend>What is to follow</legend>
+        {(["nothing-to-do", "follow-up"] as const).map((one) => (
+          <label key={one}>
+            <input type="radio" name="verdict" checked={verdict === one} onChange={() => setVerdict(one)} />{" "}
+            {VERDICT[one]}
+          </label>
+        ))}
+      </fieldset>
+      <label>
+        In words
+        <textarea rows={3} value={note} onInput={(event) => setNote(event.currentTarget.value)} />
+      </label>
+      {issues.length > 0 && (
+        <ul class="faults" role="alert">
+          {issues.map((one) => {
+            const { what, todo } = issueWords(one);
+            return (
+              <li key={one.code}>
+                {what} {todo}
+              </li>
+            );
+          })}
+        </ul>
+      )}
+      <button type="submit" class="button">
+        Sign this review
+      </button>
+    </form>
+  );
+}
