@@ -35,7 +35,7 @@ export function ProofTable({
     <section class="sheet" aria-labelledby="proof">
       <h2 id="proof">Each restraint, twice</h2>
       <ScrollBox label="Table of both looks">
-        <table>
+        <table class="narrow">
           <thead>
             <tr>
               <th scope="col">Mark</th>

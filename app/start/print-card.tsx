@@ -1,4 +1,4 @@
-import { PHASES, type Step, stepsOf } from "../../core/procedure/procedure.ts";
+import { type Deviation, PHASES, type Step, stepsOf } from "../../core/procedure/procedure.ts";
 import { canonicalDocument } from "../../core/record/canonical.ts";
 import { digest, spokenDigest } from "../../core/record/digest.ts";
 import { isVolumeUnit } from "../../core/record/reading-value.ts";
@@ -46,10 +46,29 @@ export function PrintCard({ documents, home }: { readonly documents: RunDocument
             {phase !== "armed" && <p class="card-call">{callAfter(phase)}</p>}
           </section>
         ))}
-        <p class="card-note">A run kept on this card is entered later, marked as transcribed.</p>
+        {procedure.deviations.length > 0 && <AcceptedDeviations of={procedure.deviations} />}
+        <p class="card-note">
+          A run kept on this card: its water and its pressure go onto the Bench beside its force file, and the
+          card stays with the records.
+        </p>
       </main>
       <SafingCard rig={rig} />
     </div>
+  );
+}
+
+function AcceptedDeviations({ of }: { readonly of: readonly Deviation[] }) {
+  return (
+    <section class="card-stage">
+      <h2>Accepted deviations</h2>
+      <ul>
+        {of.map(({ rule, where, why, acceptedBy, until }) => (
+          <li key={`${rule} ${where}`}>
+            {rule}, {where}: {why} Accepted by {acceptedBy} until {until}.
+          </li>
+        ))}
+      </ul>
+    </section>
   );
 }
 

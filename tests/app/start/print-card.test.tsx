@@ -91,3 +91,16 @@ it("on its back empties a rig with a vent by its two gauges, without a pull", ()
 it("says what to do when nothing shows that it is empty: no approach, and whom to call", () => {
   expect(backOf(HERON)).toContain("No approach. Keep the line. Call the responsible person");
 });
+
+it("says every deviation that somebody accepted, and until when", () => {
+  expect(cardOf(HERON).textContent).not.toContain("Accepted deviations");
+  const accepted = {
+    rule: "L25",
+    where: "phases.filling",
+    why: "One step more.",
+    acceptedBy: "R1",
+    until: "2026-12-31",
+  };
+  const card = cardOf({ ...HERON, procedure: { ...HERON.procedure, deviations: [accepted] } });
+  expect(card.textContent).toContain("L25, phases.filling: One step more. Accepted by R1 until 2026-12-31.");
+});
