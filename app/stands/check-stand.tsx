@@ -1,10 +1,11 @@
-import { useEffect, useRef } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import type { ReadStand } from "../../core/exchange/read-stand.ts";
 import { type StandChange, standChanges } from "../../core/exchange/stand-changes.ts";
 import type { WrittenDocuments } from "../../core/procedure/rig-numbers.ts";
 import type { Issue } from "../../core/result.ts";
 import { standDigest } from "../session/kept-stands.ts";
 import { issueWords } from "../text.ts";
+import { CodeField } from "../widgets/reading-field.tsx";
 import { StandNumbers } from "./stand-numbers.tsx";
 
 type Props = {
@@ -12,11 +13,13 @@ type Props = {
   /** The version that this device goes by now. */
   readonly before: WrittenDocuments | undefined;
   readonly onKeep: () => void;
+  /** Somebody read it, with its warnings, and puts a code under it. */
+  readonly onApprove: (by: string) => void;
   readonly onLeave: () => void;
 };
 
 /** What was read, for a person to look at before crews go by it. */
-export function CheckStand({ read, before, onKeep, onLeave }: Props) {
+export function CheckStand({ read, before, onKeep, onApprove, onLeave }: Props) {
   const { documents, warnings, waits } = read;
   const { rig, written } = documents;
   const heading = useRef<HTMLHeadingElement>(null);
@@ -38,11 +41,13 @@ export function CheckStand({ read, before, onKeep, onLeave }: Props) {
       {warnings.length > 0 && (
         <details>
           <summary>
-            {warnings.length === 1 ? "One warning" : `${warnings.length} warnings`}, accepted by {approver}
+            {warnings.length === 1 ? "One warning" : `${warnings.length} warnings`}, accepted by{" "}
+            {written.approvedBy ?? "whoever approves it"}
           </summary>
           <Listed issues={warnings} />
         </details>
       )}
+      {written.approvedBy === undefined && <Approval author={written.author} onApprove={onApprove} />}
       <div class="button-row">
         <button type="button" class="button go" onClick={onKeep}>
           Keep this stand
@@ -52,6 +57,34 @@ export function CheckStand({ read, before, onKeep, onLeave }: Props) {
         </button>
       </div>
     </section>
+  );
+}
+
+type ApprovalProps = { readonly author: string; readonly onApprove: (by: string) => void };
+
+function Approval({ author, onApprove }: ApprovalProps) {
+  const [by, setBy] = useState("");
+  return (
+    <form
+      onSubmit={(event) => {
+        event.preventDefault();
+        if (by !== "") onApprove(by);
+      }}
+    >
+      <CodeField
+        label={
+          <>
+            Approved by <small>anybody but {author}, who wrote it</small>
+          </>
+        }
+        value={by}
+        last
+        onInput={setBy}
+      />
+      <button type="submit" class="button">
+        Approve it
+      </button>
+    </form>
   );
 }
 

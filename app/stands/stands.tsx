@@ -69,6 +69,7 @@ function AtHand({ ports, hand: { kept, doing, turnTo, judge, keep } }: PartProps
       read={doing.read}
       before={known.find(({ rig }) => rig.id === documents.rig.id)}
       onKeep={() => void keep(documents)}
+      onApprove={(by) => void judge([{ name: "as approved", text: approvedText(documents, by) }])}
       onLeave={stop}
     />
   );
@@ -133,6 +134,9 @@ function Lists({ ports, hand }: PartProps) {
     </>
   );
 }
+
+const approvedText = ({ rig, written }: WrittenDocuments, by: string): string =>
+  standText({ rig, written: { ...written, approvedBy: by } });
 
 const tooLarge = (name: string): Issue =>
   issue("stand-unreadable", name, "it is larger than any stand's file", "Choose the stand's own file.");
