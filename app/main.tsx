@@ -133,8 +133,10 @@ const asCodes = (log: string) => async (): Promise<ComponentType> => {
   return () => <ShowFrames what="run" file={file} onCarried={() => void carried()} onClose={back} />;
 };
 
-/** A stand that cannot be shown never hides that it is there. */
+/** Where none was brought in, nothing that reads one is fetched; a stand that cannot be shown never hides that it is there. */
 const ownStands: StartProps["ownStands"] = async () => {
+  const list = await files.list();
+  if (list.ok && !list.value.some(({ kind }) => kind === "stand")) return { stands: [], faults: [] };
   try {
     return (await import("./session/kept-stands.ts")).keptStands({ files, preferences });
   } catch {

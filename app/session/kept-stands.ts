@@ -1,4 +1,4 @@
-import { parseStand } from "../../core/exchange/read-stand.ts";
+import { parseStand } from "../../core/exchange/parse-stand.ts";
 import { standName, standText } from "../../core/exchange/stand-text.ts";
 import type { WrittenDocuments } from "../../core/procedure/rig-numbers.ts";
 import { digest } from "../../core/record/digest.ts";

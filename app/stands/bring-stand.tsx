@@ -1,4 +1,4 @@
-import type { NamedText } from "../../core/exchange/read-stand.ts";
+import type { NamedText } from "../../core/exchange/stand-parts.ts";
 
 /** Far more than any stand weighs: what is larger is not read. */
 const FILE_BYTES = 1_000_000;

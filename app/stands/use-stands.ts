@@ -1,5 +1,6 @@
 import { useEffect, useState } from "preact/hooks";
-import { type NamedText, type ReadStand, readStand } from "../../core/exchange/read-stand.ts";
+import { type ReadStand, readStand } from "../../core/exchange/read-stand.ts";
+import type { NamedText } from "../../core/exchange/stand-parts.ts";
 import { standName, standText } from "../../core/exchange/stand-text.ts";
 import type { WrittenDocuments } from "../../core/procedure/rig-numbers.ts";
 import type { Issue } from "../../core/result.ts";

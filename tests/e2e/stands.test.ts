@@ -6,7 +6,7 @@ import type { Page } from "playwright-core";
 import { inject, test } from "vitest";
 import { WRITTEN_HERON } from "../../app/demo/written.ts";
 import { serveSite } from "../../app/serve/site.ts";
-import { parseStand } from "../../core/exchange/read-stand.ts";
+import { parseStand } from "../../core/exchange/parse-stand.ts";
 import { openBrowser } from "../browser/open-browser.ts";
 import { editJson } from "../edit-json.ts";
 import { pictures } from "./bench-page.ts";

@@ -1,6 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { WRITTEN_HERON, WRITTEN_KINGFISHER } from "../../../app/demo/written.ts";
-import { parseStand, readStand } from "../../../core/exchange/read-stand.ts";
+import { parseStand } from "../../../core/exchange/parse-stand.ts";
+import { readStand } from "../../../core/exchange/read-stand.ts";
 import { standChanges } from "../../../core/exchange/stand-changes.ts";
 import { standName, standText } from "../../../core/exchange/stand-text.ts";
 import type { Result } from "../../../core/result.ts";
