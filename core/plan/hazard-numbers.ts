@@ -1,6 +1,4 @@
 import type { ShotSetup } from "../exchange/setup-shot.ts";
-import { burnArcs } from "../propulsion/burn-arcs.ts";
-import { expansionOf } from "../propulsion/expansion.ts";
 import { performanceOf } from "../propulsion/performance.ts";
 import { shotOf } from "../propulsion/shot.ts";
 import {
@@ -12,6 +10,7 @@ import {
   tnt_kg,
 } from "../propulsion/stored-energy.ts";
 import { throwOf } from "../propulsion/throw.ts";
+import { throwArcs } from "../propulsion/throw-arcs.ts";
 import { waterPhase } from "../propulsion/water-phase.ts";
 
 /**
@@ -61,7 +60,7 @@ export function hazardNumbers(setup: ShotSetup, ridingMass_kg: number): HazardNu
   const water = waterPhase(shot);
   const { impulse_Ns } = performanceOf(shot, water);
   const { gravity_m_s2 } = shot;
-  const thrown = throwOf(burnArcs(shot, expansionOf(shot), water), {
+  const thrown = throwOf(throwArcs(setup, shot, water), {
     ridingMass_kg,
     impulse_Ns,
     gravity_m_s2,

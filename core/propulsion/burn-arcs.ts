@@ -22,6 +22,8 @@ export type Arc = {
   readonly from: number;
   readonly to: number;
   readonly at: (variable: number, moment: Moment) => void;
+  /** Given at once where the arc ends, beside its thrust; for flights, a curve has no place for it. */
+  readonly endImpulse_Ns?: number;
 };
 
 /** The quasi-steady burn as arcs in order of time; empty arcs are left out. */

@@ -1,7 +1,5 @@
 import type { ShotSetup } from "../exchange/setup-shot.ts";
 import { failed, issue, ok, type Result } from "../result.ts";
-import { burnArcs } from "./burn-arcs.ts";
-import { expansionOf } from "./expansion.ts";
 import { type Performance, performanceOf } from "./performance.ts";
 import { predictionBudget } from "./prediction-budget.ts";
 import { type Shot, shotOf } from "./shot.ts";
@@ -13,6 +11,7 @@ import {
   tnt_kg,
 } from "./stored-energy.ts";
 import { type Throw, throwOf } from "./throw.ts";
+import { throwArcs } from "./throw-arcs.ts";
 import { waterPhase } from "./water-phase.ts";
 
 /** What a shot will give; the keys are those of the terminal's JSON. */
@@ -32,8 +31,9 @@ export type Prediction = Performance & {
 };
 
 /**
- * Predicts a shot: quasi-steady water phase, then the air, the bottle held.
- * @returns every figure to 1e-9 of what the equations say; `u` is what the inputs leave open (k = 1)
+ * Predicts a shot: quasi-steady water phase, then the air, the bottle held; the throw with the start
+ * of the flow where the bottle's diameter is given.
+ * @returns every figure to 1e-9 of what the equations say, the throw's to 1e-6; `u` is what the inputs leave open (k = 1)
  * @fails water-exceeds-bottle, opening-exceeds-bottle, pressure-not-positive; a parsed setup never does
  * @source docs/model.md
  */
@@ -56,7 +56,7 @@ export function predict(setup: ShotSetup): Result<Prediction> {
     },
     distance: { pcc2_m: pneumaticTestDistance_m(tntEquivalent_kg), tnt_kg: tntEquivalent_kg },
     ...(setup.ridingMass_kg !== undefined && {
-      throw: throwOf(burnArcs(shot, expansionOf(shot), water), {
+      throw: throwOf(throwArcs(setup, shot, water), {
         ridingMass_kg: setup.ridingMass_kg,
         impulse_Ns: performance.impulse_Ns,
         gravity_m_s2: shot.gravity_m_s2,

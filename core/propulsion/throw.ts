@@ -7,9 +7,9 @@ export type Throw = {
   readonly speed_m_s: number;
   /** Greatest height, straight up, without drag. */
   readonly height_m: number;
-  /** (I/M)²/2g: all the impulse at once, no weight lost to the water. For exclusion. */
+  /** (I/M)²/2g: all the impulse at once, no weight lost to the water; never below `height_m`. For exclusion. */
   readonly heightBound_m: number;
-  /** (I/M)²/g: the same impulse at 45°. For exclusion. */
+  /** Twice that, (I/M)²/g: the same impulse at 45°. For exclusion. */
   readonly rangeBound_m: number;
 };
 
@@ -25,10 +25,8 @@ export function throwOf(arcs: readonly Arc[], inputs: ThrowInputs): Throw {
   const boundSpeed_m_s = inputs.impulse_Ns / inputs.ridingMass_kg;
   const flight = flightOf(arcs, inputs);
   const coast_m = flight.speed_m_s > 0 ? flight.speed_m_s ** 2 / (2 * inputs.gravity_m_s2) : 0;
-  return {
-    speed_m_s: flight.speed_m_s,
-    height_m: Math.max(flight.greatest_m, flight.height_m + coast_m),
-    heightBound_m: boundSpeed_m_s ** 2 / (2 * inputs.gravity_m_s2),
-    rangeBound_m: boundSpeed_m_s ** 2 / inputs.gravity_m_s2,
-  };
+  const height_m = Math.max(flight.greatest_m, flight.height_m + coast_m);
+  // Water that stays has lent its momentum for a while: a heavy stand may hop higher than I/M allows.
+  const heightBound_m = Math.max(height_m, boundSpeed_m_s ** 2 / (2 * inputs.gravity_m_s2));
+  return { speed_m_s: flight.speed_m_s, height_m, heightBound_m, rangeBound_m: 2 * heightBound_m };
 }

@@ -75,7 +75,8 @@ function flowSquared(column: Column, airVolume_m3: number): number {
 const inertia_m3 = (column: Column, airVolume_m3: number) =>
   column.shot.bottleVolume_m3 - airVolume_m3 + column.neckInertia_m3;
 
-function driveAt_Pa(shot: Shot, volume_m3: number): number {
+/** D when the air takes up so much. */
+export function driveAt_Pa(shot: Shot, volume_m3: number): number {
   const head_m = shot.headPerVolume_m_m3 * (shot.bottleVolume_m3 - volume_m3) + shot.neckHead_m;
   const air_Pa = shot.start_Pa * (shot.airVolume_m3 / volume_m3) ** shot.exponent;
   return air_Pa - shot.ambient_Pa + shot.density_kg_m3 * shot.gravity_m_s2 * head_m;

@@ -4,45 +4,63 @@ import { burnArcs } from "../../core/propulsion/burn-arcs.ts";
 import { expansionOf } from "../../core/propulsion/expansion.ts";
 import { shotOf } from "../../core/propulsion/shot.ts";
 import { type ThrowInputs, throwOf } from "../../core/propulsion/throw.ts";
-import { unsteadyArcs } from "../../core/propulsion/thrust-curve.ts";
-import { columnOf } from "../../core/propulsion/unsteady-start.ts";
 import { waterPhase } from "../../core/propulsion/water-phase.ts";
 import { integrate } from "./independent-numerics.ts";
 import { nominal, predictionOf, relative, setupOf } from "./prediction-cases.ts";
 
 const json = { ...nominal, polytropicExponent: 1.25 };
 
-/** PHYSICS.md section 9 (read): rounded there to two digits, riding masses with 0.05 kg of bottle added. */
+/**
+ * PHYSICS.md section 9 (read): rounded there to two digits, riding masses with 0.05 kg of bottle added.
+ * Its figures are those of the unsteady start with head, 88 mm of bottle and no neck: recomputed by
+ * SciPy's LSODA on the equations in time, 7.8004 m/s and 3.7234 m, 4.0397 and 1.1744, 1.1315 and 0.1804.
+ * Quasi-steady 2.05 kg have 4.10 m/s and 1.19 m, with 30 mm of neck 1.16 m: neither is the table's.
+ */
 describe("thrown with every restraint open, n = 1.25", () => {
   const table = [
-    [1.05, 7.8, 3.7, 7.6, 25],
-    [2.05, 4.0, 1.17, 2.0, 13.0],
-    [5.05, 1.1, 0.18, 0.33, 5.3],
+    [1.05, 7.8, 3.7, 7.6, 25, 7.80043, 3.723424],
+    [2.05, 4.0, 1.17, 2.0, 13.0, 4.039682, 1.17441],
+    [5.05, 1.1, 0.18, 0.33, 5.3, 1.131501, 0.180385],
   ] as const;
 
-  test.each(table)("%d kg, with the start spike, as the table", (mass, speed, height, bound) => {
-    const setup = setupOf(json);
-    const shot = shotOf(setup);
-    const arcs = unsteadyArcs(shot, columnOf({ ...setup, bottleDiameter_m: 0.088 }, shot));
-    const { impulse_Ns } = predictionOf(json);
-    const thrown = throwOf(arcs, { ridingMass_kg: mass, impulse_Ns, gravity_m_s2: 9.80665 });
-    expect(Math.abs(thrown.speed_m_s - speed)).toBeLessThan(0.05);
-    expect(Math.abs(thrown.height_m - height)).toBeLessThan(height > 2 ? 0.05 : 0.005);
-    expect(Math.abs(thrown.heightBound_m - bound)).toBeLessThan(bound > 1 ? 0.05 : 0.005);
-  });
-
-  // Without the spike the same impulse comes later, when the water is lighter: up to 3 % more height.
   test.each(table)(
-    "%d kg, quasi-steady as predicted, within 3.5 %",
-    (ridingMass_kg, speed, height, bound) => {
+    "%d kg, as the table",
+    (ridingMass_kg, speed, height, bound, _energy, speedInTime, heightInTime) => {
       const { throw: thrown } = predictionOf({ ...json, ridingMass_kg });
-      expect(relative(thrown!.speed_m_s, speed)).toBeLessThan(0.05);
-      expect(relative(thrown!.height_m, height)).toBeLessThan(0.035);
-      expect(relative(thrown!.heightBound_m, bound)).toBeLessThan(0.01);
+      expect(Math.abs(thrown!.speed_m_s - speed)).toBeLessThan(0.05);
+      expect(Math.abs(thrown!.height_m - height)).toBeLessThan(height > 2 ? 0.05 : 0.005);
+      expect(Math.abs(thrown!.heightBound_m - bound)).toBeLessThan(bound > 1 ? 0.05 : 0.005);
       expect(thrown!.rangeBound_m).toBe(2 * thrown!.heightBound_m);
       expect(thrown!.height_m).toBeLessThan(thrown!.heightBound_m);
+      // SciPy stopped a nanolitre of water short of the end.
+      expect(relative(thrown!.speed_m_s, speedInTime)).toBeLessThan(1e-5);
+      expect(relative(thrown!.height_m, heightInTime)).toBeLessThan(1e-5);
     },
   );
+
+  test("without the bottle's diameter the column is not known: quasi-steady, 2 % faster here", () => {
+    const { bottleDiameter_m: _, ...plain } = json;
+    const { throw: thrown } = predictionOf({ ...plain, ridingMass_kg: 1.05 });
+    // SciPy's LSODA on the quasi-steady equations in time (recomputed).
+    expect(relative(thrown!.speed_m_s, 7.909152)).toBeLessThan(1e-5);
+    expect(relative(thrown!.height_m, 3.796513)).toBeLessThan(1e-5);
+  });
+
+  test("water that stays lends a heavy stand a hop beyond (I/M)²/2g for a moment: the bound goes with it", () => {
+    const heavy = {
+      ...json,
+      water_kg: 1.35,
+      setPressure_Pa: 1e5,
+      openingDiameter_m: 0.03,
+      ridingMass_kg: 3,
+    };
+    const { throw: thrown, impulse_Ns, water } = predictionOf(heavy);
+    expect(water.left_kg).toBeGreaterThan(0);
+    expect(thrown!.height_m).toBeGreaterThan((impulse_Ns / 3) ** 2 / (2 * 9.80665));
+    expect(thrown!.heightBound_m).toBe(thrown!.height_m);
+    // Steps of a microsecond (throw-start.reference.test.ts) say the same.
+    expect(relative(thrown!.height_m, 0.0066546823)).toBeLessThan(1e-6);
+  });
 });
 
 describe("equation of motion", () => {
@@ -108,7 +126,9 @@ describe("equation of motion", () => {
 
 describe("a stand stays where it is until thrust exceeds weight", () => {
   test("too heavy to lift at all: no speed, no height, and the bound still says what impulse could do", () => {
-    const { throw: thrown } = predictionOf({ ...json, ridingMass_kg: 40 });
+    const { bottleDiameter_m: _, ...plain } = json;
+    expect(predictionOf({ ...plain, ridingMass_kg: 40 }).throw).toMatchObject({ speed_m_s: 0, height_m: 0 });
+    const { throw: thrown } = predictionOf({ ...json, ridingMass_kg: 200 });
     expect(thrown).toMatchObject({ speed_m_s: 0, height_m: 0 });
     expect(thrown!.heightBound_m).toBeGreaterThan(0);
   });
@@ -147,6 +167,13 @@ describe("a stand stays where it is until thrust exceeds weight", () => {
     expect(y[1]!).toBeGreaterThan(0);
     expect(relative(found.speed_m_s, y[1]!)).toBeLessThan(1e-6);
     expect(relative(found.height_m, y[2]! + y[1]! ** 2 / (2 * 9.80665))).toBeLessThan(1e-6);
+  });
+
+  test("the spike alone lifts 40 kg: by less than a tenth of a millimetre, and they stand again", () => {
+    const { throw: thrown } = predictionOf({ ...json, ridingMass_kg: 40 });
+    expect(thrown!.speed_m_s).toBe(0);
+    expect(thrown!.height_m).toBeGreaterThan(1e-5);
+    expect(thrown!.height_m).toBeLessThan(1e-4);
   });
 
   test("over the top while still thrusting: the greatest height counts, and the fall is a negative speed", () => {

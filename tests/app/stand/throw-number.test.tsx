@@ -11,8 +11,8 @@ const wordsOf = (speed_m_s: number, height_m: number, heightBound_m: number): st
 };
 
 it("says what to expect and the bound, height and range, to two digits whatever their size", () => {
-  expect(wordsOf(7.94, 3.83, 7.6)).toBe(
-    "If nothing holds: about 7.9 m/s, 3.8 m up or 7.7 m away. Bound: 7.6 m up, 15 m away. No drag.",
+  expect(wordsOf(7.8, 3.72, 7.6)).toBe(
+    "If nothing holds: about 7.8 m/s, 3.7 m up or 7.4 m away. Bound: 7.6 m up, 15 m away. No drag.",
   );
   expect(wordsOf(1.13, 0.18, 0.33)).toContain("0.18 m up or 0.36 m away");
 });

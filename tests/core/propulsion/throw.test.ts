@@ -74,4 +74,21 @@ describe("the ground under a thrown stand", () => {
     const risen_m = 5 * ((3 / 2) * Math.PI - (Math.cos(3 * Math.PI) - Math.cos((3 / 2) * Math.PI)));
     expect(height_m).toBeCloseTo(risen_m + 25 / 20, 6);
   });
+
+  test("gives no way to an impulse that points down, and what flies loses it at once", () => {
+    // Standing: nothing. At 1 m/s after 0.5 m: 6 N s take 3 m/s off 2 kg, and the height reached stays.
+    const struck = (arc: Arc): Arc => ({ ...arc, endImpulse_Ns: -6 });
+    expect(thrown([struck(pushed(1, () => 19))])).toMatchObject({ speed_m_s: 0, height_m: 0 });
+    const { speed_m_s, height_m } = thrown([struck(pushed(1, () => 22))]);
+    expect(speed_m_s).toBeCloseTo(-2, 12);
+    expect(height_m).toBeCloseTo(0.5, 12);
+  });
+
+  test("is left at once where the thrust begins above the weight, and lands between two looks", () => {
+    // 2 kg at 90 m/s² falling to -10: v = 90 t - 50 t²/0.1 up to 0.1 s, then 0.1 s of fall and more.
+    const { speed_m_s, height_m } = thrown([pushed(0.1, (t_s) => 200 - 2000 * t_s), pushed(2, () => 0)]);
+    expect(speed_m_s).toBe(0);
+    // 4 m/s at 0.45 - 0.5/3 m, then 0.8 m of coasting.
+    expect(height_m).toBeCloseTo(0.45 - 0.5 / 3 + 0.8, 12);
+  });
 });
