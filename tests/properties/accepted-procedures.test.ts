@@ -1,11 +1,11 @@
 import { fc, test } from "@fast-check/vitest";
 import { describe, expect } from "vitest";
-import { HERON, KINGFISHER } from "../../../../app/demo/documents.ts";
-import { lintProcedure } from "../../../../core/procedure/lint/lint-procedure.ts";
-import { PHASES, type PhaseId, type Step } from "../../../../core/procedure/procedure.ts";
-import { FACTS } from "../../../../core/sequence/facts.ts";
-import { walkNominalRun } from "../../../app/demo/happy-path.ts";
-import { heronDraft, kingfisherDraft, type Mutable, plainStep } from "./break.ts";
+import { HERON, KINGFISHER } from "../../app/demo/documents.ts";
+import { lintProcedure } from "../../core/procedure/lint/lint-procedure.ts";
+import { PHASES, type PhaseId, type Step } from "../../core/procedure/procedure.ts";
+import { FACTS } from "../../core/sequence/facts.ts";
+import { walkNominalRun } from "../app/demo/happy-path.ts";
+import { heronDraft, kingfisherDraft, type Mutable, plainStep } from "../core/procedure/lint/break.ts";
 
 /** Edits as a crew makes them: take out, add, move, merge, swap what is proved. */
 type Edit = {
