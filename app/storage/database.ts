@@ -1,4 +1,4 @@
-import { type DBSchema, type IDBPDatabase, openDB } from "idb";
+import { type DBSchema, type IDBPDatabase, type IDBPTransaction, openDB, type StoreNames } from "idb";
 import type { Entry } from "../../core/record/entry.ts";
 import type { RunDocuments, StoredFile } from "../ports.ts";
 
@@ -15,14 +15,20 @@ export interface FourfastDatabase extends DBSchema {
   /** Runs that were closed or scrubbed, so that the list need not read every entry. */
   ended: { key: string; value: { readonly log: string } };
   probes: { key: number; value: { readonly mark: string } };
-  files: { key: string; value: StoredFile };
+  files: {
+    key: string;
+    value: StoredFile;
+    /** What a list of files says of each, in the key itself: a list then never reads the files. */
+    indexes: { about: [name: string, kind: StoredFile["kind"], at: number] };
+  };
 }
 
 export type Database = IDBPDatabase<FourfastDatabase>;
 
 export const DATABASE = "fourfast";
 
-export type DatabaseStep = (database: Database) => void;
+export type Upgrade = IDBPTransaction<FourfastDatabase, StoreNames<FourfastDatabase>[], "versionchange">;
+export type DatabaseStep = (database: Database, upgrade: Upgrade) => void;
 
 /**
  * Additive steps, numbered without gaps: step n makes version n + 1 of version n. A step never
@@ -35,6 +41,9 @@ export const STEPS: readonly DatabaseStep[] = [
     database.createObjectStore("ended", { keyPath: "log" });
     database.createObjectStore("probes", { autoIncrement: true });
     database.createObjectStore("files", { keyPath: "digest" });
+  },
+  (_, upgrade) => {
+    upgrade.objectStore("files").createIndex("about", ["name", "kind", "at"]);
   },
 ];
 
@@ -63,8 +72,8 @@ export const connect = (name: string = DATABASE, steps: readonly DatabaseStep[] 
 
   const open = (): Promise<Database> =>
     openDB<FourfastDatabase>(name, steps.length, {
-      upgrade: (database, from) => {
-        for (const step of steps.slice(from)) step(database);
+      upgrade: (database, from, _to, upgrade) => {
+        for (const step of steps.slice(from)) step(database, upgrade);
       },
       blocked: () => {
         blocked = true;

@@ -53,11 +53,12 @@ export const createIdbFileStore = (connection: Connection): FileStore => {
     list: () =>
       guarded(async () => {
         const database = await connection.get();
-        const tx = database.transaction("files");
+        const about = database.transaction("files").store.index("about");
         const found: Omit<StoredFile, "bytes">[] = [];
-        for (let cursor = await tx.store.openCursor(); cursor; cursor = await cursor.continue()) {
-          const { bytes: _, ...about } = cursor.value;
-          found.push(about);
+        // Keys alone: a hundred force files are a hundred megabytes.
+        for (let cursor = await about.openKeyCursor(); cursor; cursor = await cursor.continue()) {
+          const [name, kind, at] = cursor.key;
+          found.push({ digest: cursor.primaryKey, name, kind, at });
         }
         return ok(found);
       }),

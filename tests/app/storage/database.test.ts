@@ -79,7 +79,9 @@ test("a connection that the browser ends is opened anew, and dropping one twice 
 });
 
 test("an upgrade that an older page holds up is known to be blocked until that page goes, and keeps what was there", async () => {
-  const older = await openDB(DATABASE, 1, { upgrade: (database) => STEPS[0]?.(database as never) });
+  const older = await openDB(DATABASE, 1, {
+    upgrade: (database, _from, _to, upgrade) => STEPS[0]?.(database as never, upgrade as never),
+  });
   const next = connect(DATABASE, [...STEPS, (database) => void database.createObjectStore("more" as never)]);
   await older.add("probes", { mark: "kept" });
   const opening = next.get();
@@ -98,6 +100,28 @@ test("an open that failed is tried anew at the next need, without anybody droppi
   newer.close();
   globalThis.indexedDB = new IDBFactory();
   expect((await connection.get()).name).toBe(DATABASE);
+});
+
+test("files that an older version kept are listed after the upgrade, and no list reads a file's bytes", async () => {
+  const older = connect(DATABASE, STEPS.slice(0, 1));
+  const put = await createIdbFileStore(older).put({
+    name: "old.csv",
+    kind: "force",
+    at: 7,
+    bytes: new Uint8Array([1, 2]).buffer,
+  });
+  older.drop();
+  const connection = connect();
+  const database = await connection.get();
+  const asked = vi.spyOn(
+    Object.getPrototypeOf(unwrap(database).transaction("files").objectStore("files")),
+    "openCursor",
+  );
+  expect(await createIdbFileStore(connection).list()).toEqual({
+    ok: true,
+    value: [{ digest: put.ok && put.value, name: "old.csv", kind: "force", at: 7 }],
+  });
+  expect(asked).not.toHaveBeenCalled();
 });
 
 test("bytes that were changed on the disk are found by their digest", async () => {
