@@ -127,19 +127,19 @@ function BeginRun({ ownStands, shipped, standsAddress, begin, queue, cardAddress
         <>
           {own.stands.length > 0 && <StandList {...list} stands={own.stands} withDrill />}
           {own.stands.length > 0 && <h3>Invented stands</h3>}
+          {demo && (
+            <div class="start-row">
+              <Button critical onPress={() => void start(demo, { drill: true })}>
+                Try the demo: a drill, no stand needed
+              </Button>
+            </div>
+          )}
           <StandList {...list} stands={shipped} />
         </>
       ) : (
         <p>Looking for stands on this device …</p>
       )}
       <a href={standsAddress}>Your own stand: bring in its rig and procedure</a>
-      {demo && (
-        <div class="start-row">
-          <Button critical onPress={() => void start(demo, { drill: true })}>
-            Try the demo: a drill, no stand needed
-          </Button>
-        </div>
-      )}
     </section>
   );
 }

@@ -6,8 +6,11 @@ import { verbs } from "../../app/cli/verbs.ts";
 import { HERON } from "../../app/demo/documents.ts";
 import { matrixCsv } from "../../app/plan/matrix-csv.ts";
 import { shotChoices } from "../../core/exchange/setup-shot.ts";
+import { standText } from "../../core/exchange/stand-text.ts";
 import { matrixText } from "../../core/plan/matrix-file.ts";
 import { testMatrix } from "../../core/plan/test-matrix.ts";
+import { reviewRun } from "../../core/review/review-run.ts";
+import { signOff } from "../../core/review/sign-off.ts";
 import { unitNamed } from "../../core/units/units.ts";
 import { LoggedWalk } from "../core/review/logged-walk.ts";
 import { committed } from "./page.ts";
@@ -125,8 +128,8 @@ describe("formats.md names every key, and no other, of", () => {
   });
 });
 
-describe("formats.md names what bench and plan write:", () => {
-  const text = section("## Files of bench and plan");
+describe("formats.md names what bench, plan, stands and review write:", () => {
+  const text = section("## Files of bench, plan and stands");
   const paragraph = (start: string) => text.split("\n").find((line) => line.startsWith(start)) ?? "";
   const levels = { water_kg: [0.5], setPressure_Pa: [3e5], replicates: 1, crews: ["K"], seed: 1 };
 
@@ -150,6 +153,19 @@ describe("formats.md names what bench and plan write:", () => {
     const { format, version, ...rest } = emptyRecord("0".repeat(64), "heron-01.csv");
     expect(paragraph(`**\`${format}\`**, version ${version}`)).not.toBe("");
     expect(keysOf(text)).toEqual(expect.arrayContaining(Object.keys(rest)));
+  });
+
+  test("the keys of a stand, and of a sign-off", () => {
+    const { rig } = HERON;
+    const stand = JSON.parse(standText({ rig, written: HERON.procedure }));
+    const log = { code: "H-1-01", log: "log", entries: new LoggedWalk().to("closed").entries };
+    const review = reviewRun(rig, HERON.procedure, log.entries);
+    const signed = signOff(log, review, { by: "R9", at: 1, verdict: "follow-up", note: "Talk." });
+    if (!signed.ok) throw new Error(JSON.stringify(signed.issues));
+    for (const { format, version, ...rest } of [stand, signed.value]) {
+      expect(paragraph(`**\`${format}\`**, version ${version}`)).not.toBe("");
+      expect(keysOf(text)).toEqual(expect.arrayContaining(Object.keys(rest)));
+    }
   });
 });
 
