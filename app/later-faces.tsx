@@ -67,11 +67,15 @@ async function review({ store, files }: LaterPorts): Promise<ComponentType> {
       list.value.map(async ({ log, code }) => {
         const run = await store.read(log);
         const whole = run.ok ? verifyEntries(run.value.entries, (i) => `${code}, entry ${i}`) : run;
-        return { run, faults: whole.ok ? [] : whole.issues };
+        return run.ok
+          ? { run: { ...run.value, faults: whole.ok ? [] : whole.issues } }
+          : { unread: run.issues };
       }),
     );
-    const known = read.flatMap(({ run }) => (run.ok ? [run.value] : []));
-    return ok({ runs: known, faults: read.flatMap(({ faults }) => faults) });
+    return ok({
+      runs: read.flatMap(({ run }) => run ?? []),
+      faults: read.flatMap(({ unread }) => unread ?? []),
+    });
   };
   const ports = {
     runs,

@@ -1,8 +1,9 @@
 import { type ComponentType, render } from "preact";
 import { useMemo } from "preact/hooks";
 import { writeRunFile } from "../core/exchange/run-file.ts";
+import type { WrittenDocuments } from "../core/procedure/rig-numbers.ts";
 import type { Throw } from "../core/propulsion/throw.ts";
-import { issue, ok, type Result } from "../core/result.ts";
+import { type Failed, failed, issue, ok, type Result } from "../core/result.ts";
 import type { Rig } from "../core/rig/rig.ts";
 import { version } from "../package.json";
 import { type Address, addressOf, useAddress } from "./address.ts";
@@ -15,6 +16,7 @@ import { laterFaces } from "./later-faces.tsx";
 import { browserReadiness } from "./offline/browser-readiness.ts";
 import { startUpdates } from "./offline/start-updates.ts";
 import { runCarrier } from "./session/carry-run.ts";
+import type { KeptStands } from "./session/kept-stands.ts";
 import { lastCrew } from "./session/last-crew.ts";
 import type { LiveRun, SessionPorts } from "./session/live-run.ts";
 import { openRun, startRun } from "./session/open-run.ts";
@@ -75,7 +77,19 @@ const open = async (log: string): Promise<Result<LiveRun>> => {
   return become(await openRun(ports, log));
 };
 
+const textOf = ({ rig, written }: WrittenDocuments): string => JSON.stringify([rig, written]);
+
+/** Another page may have kept a newer version of a stand, or put it away, while this one stood open. */
+const changedMeanwhile = async (asked: WrittenDocuments): Promise<Failed | undefined> => {
+  const inForce = (await everyStand()).find(({ rig }) => rig.id === asked.rig.id);
+  if (inForce && textOf(inForce) === textOf(asked)) return undefined;
+  const detail = "this stand was changed or put away since this page was opened";
+  return failed(issue("stand-changed", asked.rig.name, detail, "Load this page again, then start the run."));
+};
+
 const begin: Begin = async (documents, { drill, shot }) => {
+  const changed = await changedMeanwhile(documents);
+  if (changed) return changed;
   // A procedure with an error starts no run. The linter is fetched for this alone, from the offline copy.
   const { prepareRun } = await import("./session/prepare-run.ts");
   const log = newId();
@@ -134,22 +148,24 @@ const asCodes = (log: string) => async (): Promise<ComponentType> => {
 };
 
 /** Where none was brought in, nothing that reads one is fetched; a stand that cannot be shown never hides that it is there. */
-const ownStands: StartProps["ownStands"] = async () => {
+const ownStands = async (): Promise<KeptStands> => {
   const list = await files.list();
-  if (list.ok && !list.value.some(({ kind }) => kind === "stand")) return { stands: [], faults: [] };
+  if (list.ok && !list.value.some(({ kind }) => kind === "stand"))
+    return { stands: [], away: [], faults: [] };
   try {
     return (await import("./session/kept-stands.ts")).keptStands({ files, preferences });
   } catch {
     const detail = "the part of the app that reads stands is not on this device";
     const remedy = "Open the app once with a network; your stands are kept.";
-    return { stands: [], faults: [issue("stands-not-read", "stands", detail, remedy)] };
+    return { stands: [], away: [], faults: [issue("stands-not-read", "stands", detail, remedy)] };
   }
 };
 const everyStand = async () => [...(await ownStands()).stands, ...WRITTEN];
+const everyStandAndAway = async () => [...(await everyStand()), ...(await ownStands()).away];
 
 /** Where the phone cannot be: the procedure on paper, with the making-safe card on its back. */
 const cardOf = (parts: readonly (string | undefined)[]) => async () => {
-  const [{ cardFor }, stands] = await Promise.all([import("./start/card-for.tsx"), everyStand()]);
+  const [{ cardFor }, stands] = await Promise.all([import("./start/card-for.tsx"), everyStandAndAway()]);
   return cardFor(stands, parts, addressOf());
 };
 
@@ -158,7 +174,10 @@ const matrixPorts = { files, runs: store, preferences };
 const queue: StartProps["queue"] = async (documents) =>
   (await import("./session/matrix-queue.ts")).matrixQueue(matrixPorts, documents);
 const keepPlan: StartProps["keepPlan"] = async (text) => {
-  const [{ keepMatrix }, stands] = await Promise.all([import("./session/matrix-queue.ts"), everyStand()]);
+  const [{ keepMatrix }, stands] = await Promise.all([
+    import("./session/matrix-queue.ts"),
+    everyStandAndAway(),
+  ]);
   return keepMatrix(matrixPorts, { text, at: Date.now(), rigs: stands.map(({ rig }) => rig) });
 };
 

@@ -1,11 +1,9 @@
 import type { ComponentChildren } from "preact";
-import { useEffect, useMemo, useState } from "preact/hooks";
-import type { Issue, Result } from "../../core/result.ts";
-import { type RunReview, reviewRun } from "../../core/review/review-run.ts";
+import { useEffect, useRef, useState } from "preact/hooks";
+import type { Issue } from "../../core/result.ts";
+import type { RunReview } from "../../core/review/review-run.ts";
 import type { SignOff } from "../../core/review/sign-off.ts";
 import { trendsOver } from "../../core/review/trends.ts";
-import type { StoredRun } from "../ports.ts";
-import type { SignOffs } from "../session/sign-offs.ts";
 import { issueWords, STATE_TITLE } from "../text.ts";
 import "../widgets/desk.css";
 import { Findings } from "./findings.tsx";
@@ -15,21 +13,7 @@ import "./review.css";
 import { ScrollBox } from "../widgets/scroll-box.tsx";
 import { SignSheet } from "./sign-sheet.tsx";
 import { dayOf, signedWords } from "./signed-words.ts";
-
-export type ReviewPorts = {
-  /** Every run of this device, its own and those brought in, verified; and what could not be read. */
-  readonly runs: () => Promise<
-    Result<{ readonly runs: readonly StoredRun[]; readonly faults: readonly Issue[] }>
-  >;
-  /** What was signed on this device. */
-  readonly signOffs: () => Promise<SignOffs>;
-  readonly sign: (signed: SignOff) => Promise<Result<SignOff>>;
-  readonly now_ms: () => number;
-};
-
-type Read = { readonly run: StoredRun; readonly review: RunReview };
-
-const openedAt = ({ entries }: StoredRun): number => entries[0]?.at ?? 0;
+import { openedAt, type Read, type ReviewPorts, useReview } from "./use-review.ts";
 
 const weightCounts = ({ findings }: RunReview): string => {
   const count = (weight: string) => findings.filter((finding) => finding.weight === weight).length;
@@ -38,29 +22,19 @@ const weightCounts = ({ findings }: RunReview): string => {
 
 /** The safety officer's reading of logs: findings point at entries, and never score a person. */
 export function Review({ ports, home }: { readonly ports: ReviewPorts; readonly home: string }) {
-  const [loaded, setLoaded] = useState<Awaited<ReturnType<ReviewPorts["runs"]>>>();
-  const [{ signed, faults }, setSignOffs] = useState<SignOffs>({ signed: [], faults: [] });
+  const { loaded, read, signed, faults, sign } = useReview(ports);
   const [chosen, setChosen] = useState<string>();
-  useEffect(() => {
-    void ports.runs().then(setLoaded);
-    void ports.signOffs().then(setSignOffs);
-  }, [ports]);
-  const sign: ReviewPorts["sign"] = async (one) => {
-    const kept = await ports.sign(one);
-    setSignOffs(await ports.signOffs());
-    return kept;
-  };
-  const read = useMemo<readonly Read[]>(() => {
-    if (!loaded?.ok) return [];
-    return [...loaded.value.runs]
-      .sort((a, b) => openedAt(a) - openedAt(b))
-      .map((run) => ({ run, review: reviewRun(run.documents.rig, run.documents.procedure, run.entries) }));
-  }, [loaded]);
   const open = read.find(({ run }) => run.log === chosen);
+  const heading = useRef<HTMLHeadingElement>(null);
+  useEffect(() => {
+    if (loaded) heading.current?.focus();
+  }, [chosen]);
   return (
     <div class="desk review">
       <header class="desk-top">
-        <h1>{open ? `Review: ${open.run.code}` : "Review"}</h1>
+        <h1 ref={heading} tabIndex={-1}>
+          {open ? `Review: ${open.run.code}` : "Review"}
+        </h1>
         <nav aria-label="Other faces" class="no-print">
           {open && (
             <button type="button" class="button small" onClick={() => setChosen(undefined)}>
@@ -76,7 +50,15 @@ export function Review({ ports, home }: { readonly ports: ReviewPorts; readonly 
       <main>
         {loaded === undefined && <p role="status">Reading the runs of this device…</p>}
         {loaded && !loaded.ok && <Faults issues={loaded.issues} />}
-        {loaded?.ok && <Faults issues={[...loaded.value.faults, ...faults]} />}
+        {loaded?.ok && (
+          <Faults
+            issues={[
+              ...loaded.value.faults,
+              ...faults,
+              ...(open ? open.run.faults : read.flatMap(({ run }) => run.faults)),
+            ]}
+          />
+        )}
         {open ? (
           <OneRun {...open}>
             <SignSheet
@@ -97,16 +79,18 @@ export function Review({ ports, home }: { readonly ports: ReviewPorts; readonly 
 function Faults({ issues }: { readonly issues: readonly Issue[] }) {
   if (issues.length === 0) return null;
   return (
-    <ul class="faults" role="alert">
-      {issues.map((issue) => {
-        const { what, todo } = issueWords(issue);
-        return (
-          <li key={`${issue.code} ${issue.where}`}>
-            <strong>{issue.where}</strong>: {what} {todo}
-          </li>
-        );
-      })}
-    </ul>
+    <div role="alert">
+      <ul class="faults">
+        {issues.map((issue) => {
+          const { what, todo } = issueWords(issue);
+          return (
+            <li key={`${issue.code} ${issue.where}`}>
+              <strong>{issue.where}</strong>: {what} {todo}
+            </li>
+          );
+        })}
+      </ul>
+    </div>
   );
 }
 
@@ -155,25 +139,36 @@ function AllRuns({ read, signed, onOpen }: AllRunsProps) {
               </tr>
             </thead>
             <tbody>
-              {read.toReversed().map(({ run, review }) => (
-                <tr key={run.log}>
-                  <th scope="row">
-                    <button type="button" class="button small" onClick={() => onOpen(run.log)}>
-                      {run.code}
-                    </button>
-                  </th>
-                  <td>{run.documents.rig.name}</td>
-                  <td class="keep">{dayOf(openedAt(run))}</td>
-                  <td>{STATE_TITLE[review.ended]}</td>
-                  <td>{weightCounts(review)}</td>
-                  <td>{signedWords(run, signed)}</td>
-                </tr>
+              {read.toReversed().map((one) => (
+                <RunRow key={one.run.log} {...one} signed={signed} onOpen={onOpen} />
               ))}
             </tbody>
           </table>
         </ScrollBox>
       </section>
     </>
+  );
+}
+
+type RunRowProps = Read & Pick<AllRunsProps, "signed" | "onOpen">;
+
+function RunRow({ run, review, signed, onOpen }: RunRowProps) {
+  return (
+    <tr>
+      <th scope="row">
+        <button type="button" class="button small" onClick={() => onOpen(run.log)}>
+          {run.code}
+        </button>
+      </th>
+      <td>{run.documents.rig.name}</td>
+      <td class="keep">{dayOf(openedAt(run))}</td>
+      <td>{STATE_TITLE[review.ended]}</td>
+      <td>
+        {run.faults.length > 0 && <strong>LOG NOT WHOLE. </strong>}
+        {weightCounts(review)}
+      </td>
+      <td>{signedWords(run, signed)}</td>
+    </tr>
   );
 }
 
@@ -190,6 +185,7 @@ function OneRun({ run, review, children }: Read & { readonly children: Component
       <p class="lead">
         {rig.name}, {procedure.title}, revision {procedure.revision}. Opened {dayOf(openedAt(run))}, ended:{" "}
         {STATE_TITLE[review.ended].toLowerCase()}. {weightCounts(review)}.
+        {run.faults.length > 0 && <strong> LOG NOT WHOLE: what follows may not be what was entered.</strong>}
         {opened?.type === "opened" && opened.drill && <strong> DRILL.</strong>}
         {rig.synthetic && <span class="tag synthetic">SYNTHETIC</span>}
       </p>

@@ -1,15 +1,14 @@
-import { useState } from "preact/hooks";
+import { useRef, useState } from "preact/hooks";
 import type { Issue, Result } from "../../core/result.ts";
 import type { RunReview } from "../../core/review/review-run.ts";
 import { type SignOff, signOff, type Verdict } from "../../core/review/sign-off.ts";
 import { isFinal } from "../../core/sequence/states.ts";
-import type { StoredRun } from "../ports.ts";
 import { issueWords } from "../text.ts";
 import { CodeField } from "../widgets/reading-field.tsx";
-import { agoWords, dayOf, VERDICT } from "./signed-words.ts";
+import { agoWords, type CheckedRun, dayOf, VERDICT } from "./signed-words.ts";
 
 type Props = {
-  readonly run: StoredRun;
+  readonly run: CheckedRun;
   readonly review: RunReview;
   /** Of this run, the newest first. */
   readonly signed: readonly SignOff[];
@@ -45,11 +44,20 @@ function SignForm({ run, review, now_ms, sign }: Omit<Props, "signed">) {
   const [verdict, setVerdict] = useState<Verdict>("nothing-to-do");
   const [note, setNote] = useState("");
   const [issues, setIssues] = useState<readonly Issue[]>([]);
+  const [told, setTold] = useState("");
+  const busy = useRef(false);
   const submit = async () => {
+    // A second tap is not a second signature.
+    if (busy.current || (by === "" && note === "" && told !== "")) return;
+    busy.current = true;
     const made = signOff(run, review, { by, at: now_ms(), verdict, note });
     const kept = made.ok ? await sign(made.value) : made;
+    busy.current = false;
     setIssues(kept.ok ? [] : kept.issues);
-    if (kept.ok) setNote("");
+    setTold(kept.ok ? `Signed by ${by}.` : "");
+    if (!kept.ok) return;
+    setNote("");
+    setBy("");
   };
   return (
     <form
@@ -59,7 +67,7 @@ function SignForm({ run, review, now_ms, sign }: Omit<Props, "signed">) {
         void submit();
       }}
     >
-      <CodeField label="Your code" value={by} last onInput={setBy} />
+      <CodeField label="Your code" value={by} last onInput={setBy} onDone={() => void submit()} />
       <fieldset>
         <legend>What is to follow</legend>
         {(["nothing-to-do", "follow-up"] as const).map((one) => (
@@ -73,21 +81,28 @@ function SignForm({ run, review, now_ms, sign }: Omit<Props, "signed">) {
         In words
         <textarea rows={3} value={note} onInput={(event) => setNote(event.currentTarget.value)} />
       </label>
-      {issues.length > 0 && (
-        <ul class="faults" role="alert">
-          {issues.map((one) => {
-            const { what, todo } = issueWords(one);
-            return (
-              <li key={one.code}>
-                {what} {todo}
-              </li>
-            );
-          })}
-        </ul>
-      )}
+      {issues.length > 0 && <Refusal issues={issues} />}
       <button type="submit" class="button">
         Sign this review
       </button>
+      <p role="status">{told}</p>
     </form>
+  );
+}
+
+function Refusal({ issues }: { readonly issues: readonly Issue[] }) {
+  return (
+    <div role="alert">
+      <ul class="faults">
+        {issues.map((one) => {
+          const { what, todo } = issueWords(one);
+          return (
+            <li key={one.code}>
+              {what} {todo}
+            </li>
+          );
+        })}
+      </ul>
+    </div>
   );
 }

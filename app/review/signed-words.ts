@@ -1,5 +1,9 @@
+import type { Issue } from "../../core/result.ts";
 import type { SignOff, Verdict } from "../../core/review/sign-off.ts";
 import type { StoredRun } from "../ports.ts";
+
+/** A run of this device, and what is wrong with its chain. */
+export type CheckedRun = StoredRun & { readonly faults: readonly Issue[] };
 
 export const VERDICT: Record<Verdict, string> = {
   "nothing-to-do": "seen, nothing to do",

@@ -93,18 +93,34 @@ export async function objections(
   { rig, written }: WrittenDocuments,
   shipped: readonly WrittenDocuments[],
 ): Promise<readonly Issue[]> {
-  if (shipped.some((one) => one.rig.id === rig.id)) {
+  if (shipped.some((one) => one.rig.id.toLowerCase() === rig.id.toLowerCase())) {
     const detail = `"${rig.id}" is an invented stand that came with the app`;
     const remedy = "Give your stand an id of its own, in the rig's id and in the procedure's forRig.";
     return [issue("stand-id-taken", "rig, id", detail, remedy)];
   }
-  const { stands, away } = await keptStands(ports);
-  const known = [...stands, ...away].find((one) => one.rig.id === rig.id)?.written;
-  if (known?.id !== written.id || known.revision !== written.revision) return [];
-  if (JSON.stringify(known) === JSON.stringify(written)) return [];
+  const versions = await everyVersion(ports.files, rig.id);
+  const clash = versions.some(
+    (known) =>
+      known.written.id === written.id &&
+      known.written.revision === written.revision &&
+      unapproved(known.written) !== unapproved(written),
+  );
+  if (!clash) return [];
   const detail = `this device has a revision ${written.revision} of "${written.id}" that says otherwise`;
   const remedy = "Raise the revision: two crews must be able to tell which one they hold.";
   return [issue("revision-used", "procedure, revision", detail, remedy)];
+}
+
+/** Who approved it is written under a text: the text is the same. */
+const unapproved = ({ approvedBy: _, ...text }: WrittenDocuments["written"]): string => JSON.stringify(text);
+
+async function everyVersion(files: FileStore, rig: string): Promise<readonly KeptStand[]> {
+  const list = await files.list();
+  const ours = list.ok
+    ? list.value.filter(({ kind, name }) => kind === "stand" && name === standName(rig))
+    : [];
+  const read = await Promise.all(ours.map(({ digest: of }) => readKept(files, of)));
+  return read.flatMap((one) => (one.ok ? [one.value] : []));
 }
 
 /** A stand is offered or not; nothing of it is lost. */

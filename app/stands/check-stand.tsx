@@ -3,6 +3,7 @@ import type { ReadStand } from "../../core/exchange/read-stand.ts";
 import { type StandChange, standChanges } from "../../core/exchange/stand-changes.ts";
 import type { WrittenDocuments } from "../../core/procedure/rig-numbers.ts";
 import type { Issue } from "../../core/result.ts";
+import type { Rig } from "../../core/rig/rig.ts";
 import { standDigest } from "../session/kept-stands.ts";
 import { issueWords } from "../text.ts";
 import { CodeField } from "../widgets/reading-field.tsx";
@@ -15,11 +16,15 @@ type Props = {
   readonly onKeep: () => void;
   /** Somebody read it, with its warnings, and puts a code under it. */
   readonly onApprove: (by: string) => void;
+  /** Why the approval that was tried does not count. */
+  readonly refused: readonly Issue[];
+  /** The other stands of this device. */
+  readonly others: readonly WrittenDocuments[];
   readonly onLeave: () => void;
 };
 
 /** What was read, for a person to look at before crews go by it. */
-export function CheckStand({ read, before, onKeep, onApprove, onLeave }: Props) {
+export function CheckStand({ read, before, others, refused, onKeep, onApprove, onLeave }: Props) {
   const { documents, warnings, waits } = read;
   const { rig, written } = documents;
   const heading = useRef<HTMLHeadingElement>(null);
@@ -36,10 +41,11 @@ export function CheckStand({ read, before, onKeep, onApprove, onLeave }: Props) 
         <b>{approver}</b>.
       </p>
       {waits.length > 0 && <Listed title="No run can be started on it as it is:" issues={waits} />}
+      <Alike rig={rig} others={others} />
       {changes && <Changes changes={changes} />}
       <StandNumbers documents={documents} digest={standDigest(documents)} />
       {warnings.length > 0 && (
-        <details>
+        <details open={written.approvedBy === undefined}>
           <summary>
             {warnings.length === 1 ? "One warning" : `${warnings.length} warnings`}, accepted by{" "}
             {written.approvedBy ?? "whoever approves it"}
@@ -47,7 +53,9 @@ export function CheckStand({ read, before, onKeep, onApprove, onLeave }: Props) 
           <Listed issues={warnings} />
         </details>
       )}
-      {written.approvedBy === undefined && <Approval author={written.author} onApprove={onApprove} />}
+      {written.approvedBy === undefined && (
+        <Approval author={written.author} refused={refused} onApprove={onApprove} />
+      )}
       <div class="button-row">
         <button type="button" class="button go" onClick={onKeep}>
           Keep this stand
@@ -60,15 +68,37 @@ export function CheckStand({ read, before, onKeep, onApprove, onLeave }: Props) 
   );
 }
 
-type ApprovalProps = { readonly author: string; readonly onApprove: (by: string) => void };
+/** Two stands that sound alike are taken for one another; phones that hold one each give out the same codes. */
+function Alike({ rig, others }: { readonly rig: Rig; readonly others: readonly WrittenDocuments[] }) {
+  const letters = others.filter((other) => other.rig.letter === rig.letter).map((other) => other.rig.name);
+  const names = others.some((other) => other.rig.name.toUpperCase() === rig.name.toUpperCase());
+  return (
+    <>
+      {letters.length > 0 && (
+        <p class="stand-waits">
+          Its letter {rig.letter} is also that of {letters.join(", ")}: on phones with one of them each, codes
+          of runs may repeat.
+        </p>
+      )}
+      {names && <p class="stand-waits">Another stand of this device has the same name.</p>}
+    </>
+  );
+}
 
-function Approval({ author, onApprove }: ApprovalProps) {
+type ApprovalProps = {
+  readonly author: string;
+  readonly refused: readonly Issue[];
+  readonly onApprove: (by: string) => void;
+};
+
+function Approval({ author, refused, onApprove }: ApprovalProps) {
   const [by, setBy] = useState("");
+  const approve = () => by !== "" && onApprove(by);
   return (
     <form
       onSubmit={(event) => {
         event.preventDefault();
-        if (by !== "") onApprove(by);
+        approve();
       }}
     >
       <CodeField
@@ -80,8 +110,14 @@ function Approval({ author, onApprove }: ApprovalProps) {
         value={by}
         last
         onInput={setBy}
+        onDone={approve}
       />
-      <button type="submit" class="button">
+      {refused.length > 0 && (
+        <div role="alert">
+          <Listed issues={refused} />
+        </div>
+      )}
+      <button type="submit" class="button" aria-disabled={by === "" ? "true" : undefined}>
         Approve it
       </button>
     </form>

@@ -1,4 +1,4 @@
-import { useEffect, useRef } from "preact/hooks";
+import { useEffect, useId, useRef } from "preact/hooks";
 import type { Issue } from "../../core/result.ts";
 import { sentence } from "../text.ts";
 
@@ -13,12 +13,13 @@ type Props = {
 /** Everything that does not fit, each with its place and what to do: whoever wrote the file mends it in one go. */
 export function FaultList({ title, issues, onClose }: Props) {
   const heading = useRef<HTMLHeadingElement>(null);
+  const id = useId();
   useEffect(() => {
     if (onClose) heading.current?.focus();
   }, [issues]);
   return (
-    <section class="stand-faults" role={onClose ? undefined : "alert"} aria-labelledby="stand-faults">
-      <h2 id="stand-faults" ref={heading} tabIndex={-1}>
+    <section class="stand-faults" role={onClose ? undefined : "alert"} aria-labelledby={id}>
+      <h2 id={id} ref={heading} tabIndex={-1}>
         {title}: {issues.length === 1 ? "one fault" : `${issues.length} faults`}
       </h2>
       <ol>

@@ -1,9 +1,10 @@
-import { PHASES } from "../../core/procedure/procedure.ts";
+import { PHASES, type Procedure } from "../../core/procedure/procedure.ts";
 import type { WrittenDocuments } from "../../core/procedure/rig-numbers.ts";
 import { spokenDigest } from "../../core/record/digest.ts";
 import type { Rig } from "../../core/rig/rig.ts";
 import { unitNamed } from "../../core/units/units.ts";
 import { shortNumber } from "../../core/units/value-text.ts";
+import { ROLE_NAME, STATE_TITLE } from "../text.ts";
 import { SitePlan } from "../widgets/site-plan.tsx";
 import { StandPlan } from "../widgets/stand-plan.tsx";
 
@@ -26,11 +27,39 @@ export function StandNumbers({ documents, digest }: Props) {
         <StandPlan rig={rig} />
         <SitePlan rig={rig} />
       </div>
+      <Steps of={documents.written} />
       <p>
         Mark of this version: <b class="number">{spokenDigest(digest)}</b>. It is the same on every device
         that goes by it.
       </p>
     </div>
+  );
+}
+
+/** The procedure as its crew will go through it. */
+function Steps({ of }: { readonly of: Procedure }) {
+  return (
+    <details open={of.approvedBy === undefined}>
+      <summary>Its steps</summary>
+      {PHASES.map((phase) => (
+        <div key={phase}>
+          <h4>{STATE_TITLE[phase]}</h4>
+          <ol>
+            {of.phases[phase].map(({ id, text, role, hold, skippable, warning }) => (
+              <li key={id}>
+                {warning && <b>{warning.signal}. </b>}
+                {text}{" "}
+                <span class="lead">
+                  {ROLE_NAME[role]}
+                  {hold && `; opened by the ${hold.opens}: ${hold.evidence}`}
+                  {skippable && "; may be skipped"}
+                </span>
+              </li>
+            ))}
+          </ol>
+        </div>
+      ))}
+    </details>
   );
 }
 
@@ -47,6 +76,7 @@ function rigRows(rig: Rig): readonly Row[] {
   const bar = (value_Pa: number) => inUnit(value_Pa, faceUnit(rig));
   return [
     ["Owner, letter of its runs", `${rig.owner}, ${rig.letter}`],
+    ["Invented", rig.synthetic ? "yes: its runs are marked SYNTHETIC" : "no"],
     ["Bottle", `${inUnit(bottle.capacity_m3, "L")}, ${bottle.shotsSoFar} of ${bottle.shotsAllowed} shots`],
     ["Bottle's limit", bar(bottle.limit_Pa)],
     ["Set pressure", `${bar(pressure.set_Pa)} ± ${bar(pressure.tolerance_Pa)}`],
@@ -65,8 +95,30 @@ function rigRows(rig: Rig): readonly Row[] {
       `${limits.zeroToRelease_s} s; ${limits.zeros} zeros, ${limits.pulls} pulls a build-up`,
     ],
     ["Longest at pressure", `${limits.timeAtPressure_s} s`],
+    [
+      "Clear counts for",
+      `${limits.clearBeforeAir_s} s before air, ${limits.clearBeforeZero_s} s before the zero`,
+    ],
+    ["Gauges agree within", bar(limits.gaugesAgree_Pa)],
+    ["One-way valve opens at", bar(rig.oneWayValveOpens_Pa)],
     ["Wait", `${limits.waitAfterRelease_s} s after a release, ${limits.waitAfterDoubt_s} s after any doubt`],
-    ["Gauges", rig.gauges.map(({ name, side, unit }) => `${name} (${side}, ${unit})`).join("; ")],
+    [
+      "Gauges",
+      rig.gauges
+        .map(({ name, side, unit, range_Pa }) => `${name} (${side}, to ${inUnit(range_Pa.max, unit)})`)
+        .join("; "),
+    ],
+    ["Force channels", rig.channels.map(({ name, unit }) => `${name} (${unit})`).join("; ") || "none"],
+    [
+      "Closed sectors",
+      rig.sectors
+        .map(({ name, from_deg, to_deg, radius_m }) => `${name}, ${from_deg}° to ${to_deg}°, ${radius_m} m`)
+        .join("; ") || "none",
+    ],
+    [
+      "Parts that wear",
+      rig.parts.map(({ name, count, limit }) => `${name}: ${count} of ${limit}`).join("; ") || "none",
+    ],
     ["Places", rig.places.map(({ name, at }) => `${name} ${metresOut(at)}`).join("; ")],
     ["Responsible", rig.responsible.join(", ")],
     ["In service", rig.service.in ? "yes" : `no: ${rig.service.tag}`],

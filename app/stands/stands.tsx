@@ -1,12 +1,12 @@
-import type { ComponentChildren, ComponentType } from "preact";
+import type { ComponentType } from "preact";
+import { useEffect, useRef } from "preact/hooks";
 import { standText } from "../../core/exchange/stand-text.ts";
-import type { WrittenDocuments } from "../../core/procedure/rig-numbers.ts";
 import { type Issue, issue } from "../../core/result.ts";
 import "../widgets/desk.css";
 import { BringStand } from "./bring-stand.tsx";
 import { CheckStand } from "./check-stand.tsx";
 import { FaultList } from "./fault-list.tsx";
-import { StandSheet } from "./stand-sheet.tsx";
+import { StandLists } from "./stand-lists.tsx";
 import "./stands.css";
 import { type StandsInHand, type UseStandsPorts, useStands } from "./use-stands.ts";
 
@@ -41,17 +41,30 @@ export function Stands({ ports, home }: { readonly ports: StandsPorts; readonly 
           onCodes={() => turnTo({ kind: "reading" })}
         />
         <AtHand ports={ports} hand={hand} />
-        <p role="status">{hand.told}</p>
-        <Lists ports={ports} hand={hand} />
+        <Told words={hand.told} />
+        <StandLists shipped={ports.shipped} cardAddress={ports.cardAddress} hand={hand} />
       </main>
     </div>
+  );
+}
+
+/** What became of the last act: where the eye, and a screen reader, go on from. */
+function Told({ words }: { readonly words: string }) {
+  const line = useRef<HTMLParagraphElement>(null);
+  useEffect(() => {
+    if (words !== "") line.current?.focus();
+  }, [words]);
+  return (
+    <p ref={line} role="status" tabIndex={-1} class="stand-told">
+      {words}
+    </p>
   );
 }
 
 type PartProps = { readonly ports: StandsPorts; readonly hand: StandsInHand };
 
 /** What was just brought, until somebody has decided about it. */
-function AtHand({ ports, hand: { kept, doing, turnTo, judge, keep } }: PartProps) {
+function AtHand({ ports, hand: { kept, doing, turnTo, judge, approve, keep } }: PartProps) {
   const stop = () => turnTo({ kind: "looking" });
   if (doing.kind === "reading")
     return (
@@ -69,74 +82,13 @@ function AtHand({ ports, hand: { kept, doing, turnTo, judge, keep } }: PartProps
       read={doing.read}
       before={known.find(({ rig }) => rig.id === documents.rig.id)}
       onKeep={() => void keep(documents)}
-      onApprove={(by) => void judge([{ name: "as approved", text: approvedText(documents, by) }])}
+      refused={doing.refused ?? []}
+      others={[...known, ...ports.shipped].filter(({ rig }) => rig.id !== documents.rig.id)}
+      onApprove={(by) => approve(doing.read, by)}
       onLeave={stop}
     />
   );
 }
-
-function Lists({ ports, hand }: PartProps) {
-  const { kept, move } = hand;
-  const sheet = (stand: WrittenDocuments, own?: ComponentChildren) => (
-    <StandSheet key={stand.rig.id} stand={stand}>
-      <button type="button" class="button" onClick={() => void hand.give(stand, "share")}>
-        Share its file
-      </button>
-      <button type="button" class="button" onClick={() => void hand.give(stand, "save")}>
-        Save its file
-      </button>
-      <button type="button" class="button" onClick={() => hand.turnTo({ kind: "showing", stand })}>
-        Show as codes
-      </button>
-      <a class="button" href={ports.cardAddress(stand.rig.id)}>
-        Paper card
-      </a>
-      {own}
-    </StandSheet>
-  );
-  return (
-    <>
-      <section class="sheet" aria-labelledby="own-stands">
-        <h2 id="own-stands">Your stands</h2>
-        {kept && kept.faults.length > 0 && <FaultList title="Cannot be read" issues={kept.faults} />}
-        {kept?.stands.length === 0 && (
-          <p class="empty">
-            None yet. Save an invented stand's file from below, change it to what yours is, and bring it in:
-            whatever does not fit is listed, with what to do.
-          </p>
-        )}
-        {kept?.stands.map((stand) =>
-          sheet(
-            stand,
-            <button type="button" class="button" onClick={() => void move(stand, true)}>
-              Put away
-            </button>,
-          ),
-        )}
-      </section>
-      {kept && kept.away.length > 0 && (
-        <section class="sheet" aria-labelledby="away-stands">
-          <h2 id="away-stands">Put away</h2>
-          {kept.away.map((stand) =>
-            sheet(
-              stand,
-              <button type="button" class="button" onClick={() => void move(stand, false)}>
-                Bring back
-              </button>,
-            ),
-          )}
-        </section>
-      )}
-      <section class="sheet" aria-labelledby="invented-stands">
-        <h2 id="invented-stands">Invented stands, to try and to copy</h2>
-        {ports.shipped.map((stand) => sheet(stand))}
-      </section>
-    </>
-  );
-}
-
-const approvedText = ({ rig, written }: WrittenDocuments, by: string): string =>
-  standText({ rig, written: { ...written, approvedBy: by } });
 
 const tooLarge = (name: string): Issue =>
   issue("stand-unreadable", name, "it is larger than any stand's file", "Choose the stand's own file.");

@@ -27,7 +27,12 @@ export type Doing =
   | { readonly kind: "showing"; readonly stand: WrittenDocuments }
   | { readonly kind: "reading" }
   | { readonly kind: "refused"; readonly issues: readonly Issue[] }
-  | { readonly kind: "checking"; readonly read: ReadStand };
+  | {
+      readonly kind: "checking";
+      readonly read: ReadStand;
+      /** Why the approval that was tried does not count. */
+      readonly refused?: readonly Issue[];
+    };
 
 export type StandsInHand = {
   /** Undefined until the store has answered. */
@@ -38,6 +43,8 @@ export type StandsInHand = {
   readonly told: string;
   /** Reads a stand out of these texts: to be looked at, or refused with every fault. */
   readonly judge: (texts: readonly NamedText[]) => Promise<void>;
+  /** What is being checked, with a code under it. */
+  readonly approve: (read: ReadStand, by: string) => void;
   readonly keep: (documents: WrittenDocuments) => Promise<void>;
   readonly move: (stand: WrittenDocuments, isAway: boolean) => Promise<void>;
   /** Its file leaves this device, by the share sheet or into the downloads. */
@@ -50,14 +57,24 @@ const HANDED: Record<Handed, string> = {
   "not-supported": "This browser shares no files: save it, or show it as codes.",
 };
 
+const keptWords = ({ rig, written }: WrittenDocuments): string =>
+  written.approvedBy === undefined
+    ? `Kept: ${rig.name}. It waits for somebody to approve its procedure.`
+    : `Kept: ${rig.name}. Runs are started on it from the start page.`;
+
 const refused = (issues: readonly Issue[]): Doing => ({ kind: "refused", issues });
 
 export function useStands(ports: UseStandsPorts): StandsInHand {
   const [kept, setKept] = useState<KeptStands>();
   const [doing, turnTo] = useState<Doing>({ kind: "looking" });
   const [told, setTold] = useState("");
-  const reload = () => keptStands(ports).then(setKept);
+  const reload = async (): Promise<KeptStands> => {
+    const found = await keptStands(ports);
+    setKept(found);
+    return found;
+  };
   useEffect(() => void reload(), [ports]);
+  const today = () => new Date(ports.now_ms()).toISOString().slice(0, 10);
   return {
     kept,
     doing,
@@ -65,21 +82,35 @@ export function useStands(ports: UseStandsPorts): StandsInHand {
     told,
     judge: async (texts) => {
       setTold("");
-      const today = new Date(ports.now_ms()).toISOString().slice(0, 10);
-      const read = readStand(texts, [...(kept?.stands ?? []), ...(kept?.away ?? [])], today);
+      // Another page may have kept something since this one looked.
+      const { stands, away } = await reload();
+      const read = readStand(texts, [...stands, ...away, ...ports.shipped], today());
       if (!read.ok) return turnTo(refused(read.issues));
       const against = await objections(ports, read.value.documents, ports.shipped);
       turnTo(against.length > 0 ? refused(against) : { kind: "checking", read: read.value });
     },
+    approve: (read, by) => {
+      const { rig, written } = read.documents;
+      const text = standText({ rig, written: { ...written, approvedBy: by } });
+      const approved = readStand([{ name: "as approved", text }], [], today());
+      turnTo({
+        kind: "checking",
+        ...(approved.ok ? { read: approved.value } : { read, refused: approved.issues }),
+      });
+    },
     keep: async (documents) => {
       const done = await keepStand(ports, { documents, at: ports.now_ms(), shipped: ports.shipped });
       turnTo(done.ok ? { kind: "looking" } : refused(done.issues));
-      if (done.ok) setTold(`Kept: ${documents.rig.name}. Runs are started on it from the start page.`);
+      if (done.ok) setTold(keptWords(documents));
       await reload();
     },
     move: async ({ rig }, isAway) => {
       putAway(ports, rig.id, isAway);
-      setTold(isAway ? `${rig.name} is put away: its runs stay, and it can be brought back.` : "");
+      setTold(
+        isAway
+          ? `${rig.name} is put away: its runs stay, and it can be brought back.`
+          : `${rig.name} is back.`,
+      );
       await reload();
     },
     give: async (stand, way) => {

@@ -14,8 +14,16 @@ export const cardFor = (
   [id, water, pressure]: readonly (string | undefined)[],
   home: string,
 ): ComponentType => {
-  const stand = stands.find(({ rig }) => rig.id === id) ?? stands[0];
-  if (!stand) return () => <p>This device knows no stand.</p>;
+  const stand = stands.find(({ rig }) => rig.id === id);
+  // Never another stand's card instead.
+  if (!stand)
+    return () => (
+      <main class="start">
+        <h1>No card</h1>
+        <p>This device knows no stand “{id}”. Bring it in on the page Stands.</p>
+        <a href={home}>Start</a>
+      </main>
+    );
   const { rig, written } = stand;
   const made = documentsForShot(rig, written, {
     water_kg: water === undefined ? rig.fill.water_kg : Number(water),

@@ -29,6 +29,7 @@ export function PrintCard({ documents, home }: { readonly documents: RunDocument
             {procedure.approvedBy === undefined ? ", NOT APPROVED" : `, approved by ${procedure.approvedBy}`}.
             Seal {sealOf(documents)}.
           </p>
+          {!rig.service.in && <p class="card-warning">OUT OF SERVICE: {rig.service.tag}. No run on it.</p>}
           <p class="card-blanks">
             {["Run", "Date", ...ROLES.map((role) => ROLE_NAME[role])].map((name) => (
               <span key={name}>{name}</span>

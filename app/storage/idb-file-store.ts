@@ -43,8 +43,12 @@ export const createIdbFileStore = (connection: Connection): FileStore => {
       guarded(async () => {
         const of = await digestBytes(file.bytes);
         const database = await connection.get();
+        const stored = await database.get("files", of);
+        // Bytes that were spoilt here are replaced by the same file brought again; good ones never.
+        const isGood = stored !== undefined && (await digestBytes(stored.bytes)) === of;
         const tx = database.transaction("files", "readwrite", STRICT);
-        if ((await tx.store.getKey(of)) === undefined) await tx.store.add({ ...file, digest: of });
+        if (stored && !isGood) await tx.store.delete(of);
+        if (!isGood) await tx.store.add({ ...file, digest: of });
         await tx.done;
         const back = await get(of);
         return back.ok ? ok(of) : back;

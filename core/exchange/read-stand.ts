@@ -16,7 +16,8 @@ export type ReadStand = {
 
 /**
  * Reads a stand out of one file, or out of a rig's and a procedure's; a procedure alone is for a stand
- * that is known, a rig alone goes on by its known procedure.
+ * that is known, a rig alone goes on by its known procedure: what that one then lacks is told, and the
+ * rig's facts stand.
  * @param known  stands of this device
  * @param today  ISO date, against which deviations lapse
  * @fails stand-unreadable, stand-twice, stand-incomplete, what `parseRig` fails with, and every error
@@ -27,7 +28,7 @@ export function readStand(
   known: readonly WrittenDocuments[],
   today: string,
 ): Result<ReadStand> {
-  const parts = texts.map(partsOf);
+  const parts = texts.filter(({ text }, i) => texts.findIndex((one) => one.text === text) === i).map(partsOf);
   const faults = parts.flatMap((part) => (part.ok ? [] : part.issues));
   const found = parts.flatMap((part) => (part.ok ? part.value : []));
   const repeated = twice(found);
@@ -40,7 +41,7 @@ function judged(rigPart: Part, procedurePart: Part, today: string): Result<ReadS
   const rig = parseRig(rigPart.json);
   const linted = lintDocument(procedurePart.json, rig.ok ? rig.value : undefined, today);
   const written = parseProcedure(procedurePart.json);
-  if (!rig.ok || !written.ok || linted.errors.length > 0)
+  if (!rig.ok || !written.ok || (linted.errors.length > 0 && !procedurePart.known))
     return failed(...(rig.ok ? [] : placed(rigPart, rig.issues)), ...placed(procedurePart, linted.errors));
   const may = canStart(withRigNumbers(written.value, rig.value), rig.value, today);
   return ok({

@@ -1,3 +1,4 @@
+import { matrixFormat } from "../plan/matrix-file.ts";
 import type { WrittenDocuments } from "../procedure/rig-numbers.ts";
 import { failed, type Issue, issue, ok, type Result } from "../result.ts";
 import { standFormat, standVersion } from "./stand-text.ts";
@@ -7,7 +8,13 @@ export type NamedText = { readonly name: string; readonly text: string };
 /** The files from which a stand is read, taken apart: what is a rig, what a procedure, and from where. */
 
 type Kind = "rig" | "procedure";
-export type Part = { readonly kind: Kind; readonly from: string; readonly json: unknown };
+export type Part = {
+  readonly kind: Kind;
+  readonly from: string;
+  readonly json: unknown;
+  /** Not among the files: what the device has already. */
+  readonly known?: true;
+};
 
 const REMEDY = "Choose a stand's file, or its rig's and its procedure's together.";
 
@@ -17,6 +24,8 @@ export function partsOf({ name, text }: NamedText): Result<readonly Part[]> {
   try {
     json = JSON.parse(text);
   } catch (fault) {
+    if (/^[^\n]{0,500}"format":"fourfast-run"/.test(text))
+      return failed(issue("stand-unreadable", name, "it is a run", "Bring it in on the Bench."));
     const detail = `it is not JSON: ${fault instanceof Error ? fault.message : String(fault)}`;
     return failed(issue("stand-unreadable", name, detail, REMEDY));
   }
@@ -25,6 +34,8 @@ export function partsOf({ name, text }: NamedText): Result<readonly Part[]> {
   if (format === "fourfast-rig") return ok([{ kind: "rig", from: name, json }]);
   if (format === "fourfast-procedure") return ok([{ kind: "procedure", from: name, json }]);
   if (format === standFormat) return partsOfStand(name, fields);
+  if (format === matrixFormat)
+    return failed(issue("stand-unreadable", name, "it is a plan", "Bring it in on the start page."));
   const detail = "it is neither a stand, a rig nor a procedure";
   return failed(issue("stand-unreadable", name, detail, REMEDY));
 }
@@ -80,7 +91,7 @@ export function completed(found: readonly Part[], known: readonly WrittenDocumen
   const stand = known.find((one) => one.rig.id === id);
   if (stand && rig) {
     const from = "the procedure that is known here";
-    return ok({ rig, procedure: { kind: "procedure", from, json: stand.written } });
+    return ok({ rig, procedure: { kind: "procedure", from, json: stand.written, known: true } });
   }
   if (stand && procedure)
     return ok({ rig: { kind: "rig", from: "the rig that is known here", json: stand.rig }, procedure });

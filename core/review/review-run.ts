@@ -221,6 +221,10 @@ const endings = (timeline: readonly TimelineItem[], last: Snapshot): readonly Fi
 
 const WEIGHTS: readonly Weight[] = ["red", "amber", "note"];
 
+/** A role that was given by a slip, before anything was done, was never held. */
+const crewOf = ({ context }: Snapshot): readonly string[] =>
+  Object.entries(context.held).flatMap(([person, roles]) => (roles.length > 0 ? [person] : []));
+
 /**
  * Reads one run's log as a safety officer would: every skip, refusal, hurried answer, catch,
  * mismatch, hold, report, restart and late release, each with the entries that show it.
@@ -261,5 +265,5 @@ export const reviewRun = (rig: Rig, procedure: Procedure, entries: readonly Entr
   ].sort(
     (a, b) => WEIGHTS.indexOf(a.weight) - WEIGHTS.indexOf(b.weight) || (a.seqs[0] ?? -1) - (b.seqs[0] ?? -1),
   );
-  return { timeline, findings, ended: snapshot.state, crew: Object.keys(snapshot.context.held) };
+  return { timeline, findings, ended: snapshot.state, crew: crewOf(snapshot) };
 };

@@ -1,7 +1,8 @@
 import * as v from "valibot";
+import { isSamePerson } from "../procedure/same-person.ts";
 import type { Entry } from "../record/entry.ts";
 import { failed, type Issue, issue, ok, type Result } from "../result.ts";
-import { name, words } from "../schema/parts.ts";
+import { words } from "../schema/parts.ts";
 import { readDocument } from "../schema/read-document.ts";
 import type { DeepReadonly, SameShape } from "../schema/same-shape.ts";
 import { isFinal } from "../sequence/states.ts";
@@ -32,14 +33,20 @@ export type Verdict = (typeof VERDICTS)[number];
 
 export type Signing = Pick<SignOff, "by" | "at" | "verdict" | "note">;
 
-type ReviewedRun = { readonly code: string; readonly log: string; readonly entries: readonly Entry[] };
+type ReviewedRun = {
+  readonly code: string;
+  readonly log: string;
+  readonly entries: readonly Entry[];
+  /** What is wrong with its chain: such a log says nothing that anybody could sign. */
+  readonly faults: readonly Issue[];
+};
 
 const NOTE_CHARACTERS = 2000;
 const CODE = /^[A-Za-z0-9]{1,8}$/;
 
 /**
  * @param review  of this very run
- * @fails reviewer-unnamed, reviewer-in-crew, run-not-over, note-missing, note-too-long: all that apply
+ * @fails reviewer-unnamed, reviewer-in-crew, log-not-whole, run-not-over, note-missing, note-too-long: all that apply
  */
 export function signOff(run: ReviewedRun, review: RunReview, signing: Signing): Result<SignOff> {
   const { by, at, verdict } = signing;
@@ -48,11 +55,20 @@ export function signOff(run: ReviewedRun, review: RunReview, signing: Signing): 
   const issues: Issue[] = [];
   if (!CODE.test(by))
     issues.push(
-      issue("reviewer-unnamed", "by", `"${by}" is no code`, "Enter your own: letters and digits, at most 8."),
+      issue(
+        "reviewer-unnamed",
+        "by",
+        by === "" ? "no code is entered" : `"${by}" is no code`,
+        "Enter your own: letters and digits, at most 8.",
+      ),
     );
-  if (review.crew.some((person) => person.toUpperCase() === by.toUpperCase())) {
+  if (review.crew.some((person) => isSamePerson(person, by))) {
     const remedy = "Have somebody sign who had no part in this run.";
     issues.push(issue("reviewer-in-crew", "by", `${by} held a role in this run`, remedy));
+  }
+  if (run.faults.length > 0) {
+    const detail = `its log is not whole: ${run.faults.length === 1 ? "one fault" : `${run.faults.length} faults`}`;
+    issues.push(issue("log-not-whole", run.code, detail, "Bring the run in again from the phone."));
   }
   if (!isFinal(review.ended))
     issues.push(issue("run-not-over", run.code, "the run is open", "Sign it when it is closed or scrubbed."));
@@ -78,7 +94,7 @@ const SignOffSchema = v.strictObject({
   format: v.literal("fourfast-review"),
   version: v.literal(1),
   run: words("the run's code", 60),
-  log: name("the run's log"),
+  log: text(200, "the run's log"),
   head: v.pipe(v.string(), v.regex(/^[0-9a-f]{64}$/, "a digest"), v.description("of the last entry seen")),
   by: v.pipe(v.string(), v.regex(CODE, "a code"), v.description("who signed")),
   at: v.pipe(v.number(), v.safeInteger("whole ms"), v.description("when, wall time in ms")),

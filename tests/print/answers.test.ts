@@ -158,7 +158,7 @@ describe("formats.md names what bench, plan, stands and review write:", () => {
   test("the keys of a stand, and of a sign-off", () => {
     const { rig } = HERON;
     const stand = JSON.parse(standText({ rig, written: HERON.procedure }));
-    const log = { code: "H-1-01", log: "log", entries: new LoggedWalk().to("closed").entries };
+    const log = { code: "H-1-01", log: "log", entries: new LoggedWalk().to("closed").entries, faults: [] };
     const review = reviewRun(rig, HERON.procedure, log.entries);
     const signed = signOff(log, review, { by: "R9", at: 1, verdict: "follow-up", note: "Talk." });
     if (!signed.ok) throw new Error(JSON.stringify(signed.issues));

@@ -12,6 +12,7 @@ export const DEVICE_AREAS: readonly Area[] = [
       ["stand-twice", "there is more than one rig, or more than one procedure", "bring in one stand at a time"],
       ["stand-id-taken", "the rig's id is that of an invented stand that came with the app", "give it an id of its own"],
       ["revision-used", "this device has the same revision of the procedure, and it says otherwise", "raise the revision"],
+      ["stand-changed", "the stand was changed or put away in another page since this one was opened", "load the page again, then start the run"],
       ["stands-not-read", "the part of the app that reads stands is not on this device", "open the app once with a network; the stands are kept"],
     ],
   },
@@ -21,6 +22,7 @@ export const DEVICE_AREAS: readonly Area[] = [
     rows: [
       ["reviewer-unnamed", "who signs has entered no code", "enter your own: letters and digits"],
       ["reviewer-in-crew", "who signs held a role in this run", "have somebody sign who had no part in it"],
+      ["log-not-whole", "the chain of the run's log is broken", "bring the run in again from the phone"],
       ["run-not-over", "the run is still open", "sign it when it is closed or scrubbed"],
       ["note-missing", "something is to follow, or there are red findings, and nothing is said of it", "say what is to be done, or why nothing is"],
       ["note-too-long", "the note is longer than 2000 characters", "shorten it"],

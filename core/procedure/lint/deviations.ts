@@ -1,5 +1,6 @@
 import { type Issue, issue } from "../../result.ts";
 import type { Deviation, Procedure } from "../procedure.ts";
+import { isSamePerson } from "../same-person.ts";
 import type { LintRule } from "./rule.ts";
 
 /**
@@ -19,15 +20,21 @@ const fault = (deviation: Deviation, author: string, rules: readonly LintRule[])
   const rule = rules.find(({ id }) => id === deviation.rule);
   if (!rule) return `there is no rule "${deviation.rule}"`;
   if (rule.deviation === "none") return `from "${rule.id}" nobody may deviate`;
-  if (deviation.acceptedBy === author) return `"${author}" wrote the procedure and accepted the deviation`;
+  if (isSamePerson(deviation.acceptedBy, author))
+    return `"${author}" wrote the procedure and accepted the deviation`;
   return undefined;
 };
+
+const isAbout = ({ rule, where }: Deviation, found: Issue): boolean =>
+  rule === found.code && liesIn(found.where, where);
 
 export type Weighed = {
   /** What is wrong with the deviations themselves. */
   readonly errors: readonly Issue[];
   readonly notes: readonly Issue[];
   readonly covers: (found: Issue) => boolean;
+  /** A finding that was accepted until lately says so. */
+  readonly withLapse: (found: Issue) => Issue;
 };
 
 /** @param today  ISO date; without it no deviation can be judged, so none counts */
@@ -40,6 +47,7 @@ export const weighDeviations = (
   const errors: Issue[] = [];
   const notes: Issue[] = [];
   const good: Deviation[] = [];
+  const lapsed: Deviation[] = [];
   for (const [at, deviation] of deviations.entries()) {
     const where = `deviations[${at}]`;
     const detail = fault(deviation, author, rules);
@@ -48,11 +56,12 @@ export const weighDeviations = (
       errors.push(
         issue("deviation-void", where, detail, "Mend the procedure, or have another person accept it."),
       );
-    else if (!isRunning(deviation, today))
+    else if (!isRunning(deviation, today)) {
+      lapsed.push(deviation);
       notes.push(
         issue("deviation-lapsed", where, `it ended on ${until}`, "Mend the procedure, or renew it by name."),
       );
-    else if (!found.some((each) => each.code === rule && liesIn(each.where, deviation.where)))
+    } else if (!found.some((each) => each.code === rule && liesIn(each.where, deviation.where)))
       notes.push(
         issue("deviation-unused", where, `"${rule}" finds nothing in ${deviation.where}`, "Take it out."),
       );
@@ -71,6 +80,15 @@ export const weighDeviations = (
   return {
     errors,
     notes,
-    covers: ({ code, where }) => good.some((each) => each.rule === code && liesIn(where, each.where)),
+    covers: (found) => good.some((each) => isAbout(each, found)),
+    withLapse: (found) => {
+      const old = lapsed.find((each) => isAbout(each, found));
+      return old
+        ? {
+            ...found,
+            detail: `${found.detail} (accepted by ${old.acceptedBy} until ${old.until}, and no longer)`,
+          }
+        : found;
+    },
   };
 };

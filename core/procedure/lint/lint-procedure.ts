@@ -41,7 +41,8 @@ export const lintProcedure = (procedure: Procedure, rig?: Rig, today?: string): 
     );
   const [errors, warnings, notes] = [of("E"), of("W"), of("N")];
   const deviations = weighDeviations(procedure, LINT_RULES, [...errors, ...warnings], today);
-  const open = (found: readonly Issue[]) => found.filter((each) => !deviations.covers(each));
+  const open = (found: readonly Issue[]) =>
+    found.filter((each) => !deviations.covers(each)).map((each) => deviations.withLapse(each));
   return {
     errors: [...open(errors), ...deviations.errors],
     warnings: open(warnings),

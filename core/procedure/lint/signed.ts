@@ -1,3 +1,4 @@
+import { isSamePerson } from "../same-person.ts";
 import type { LintRule } from "./rule.ts";
 
 export const signed: LintRule = {
@@ -8,7 +9,7 @@ export const signed: LintRule = {
   source: "21 CFR 11.10 (read)",
   deviation: "none",
   check: (procedure) =>
-    procedure.approvedBy === procedure.author
+    procedure.approvedBy !== undefined && isSamePerson(procedure.approvedBy, procedure.author)
       ? [
           {
             where: "approvedBy",

@@ -3,7 +3,8 @@ import { cleanup, fireEvent, render, screen, within } from "@testing-library/pre
 import { afterEach, expect, test } from "vitest";
 import { HERON } from "../../../app/demo/documents.ts";
 import type { StoredRun } from "../../../app/ports.ts";
-import { Review, type ReviewPorts } from "../../../app/review/review.tsx";
+import { Review } from "../../../app/review/review.tsx";
+import type { ReviewPorts } from "../../../app/review/use-review.ts";
 import { keepSignOff, keptSignOffs } from "../../../app/session/sign-offs.ts";
 import { createMemoryFileStore } from "../../../app/storage/memory-file-store.ts";
 import { type Issue, issue, ok } from "../../../core/result.ts";
@@ -31,7 +32,7 @@ const mismatched = (): StoredRun => {
 const portsOf = (runs: readonly StoredRun[], faults: readonly Issue[] = []): ReviewPorts => {
   const files = createMemoryFileStore();
   return {
-    runs: async () => ok({ runs, faults }),
+    runs: async () => ok({ runs: runs.map((run) => ({ faults: [], ...run })), faults }),
     signOffs: () => keptSignOffs(files),
     sign: (signed) => keepSignOff(files, signed),
     now_ms: () => 1_780_000_000_000,
@@ -114,4 +115,27 @@ test("whoever was of the crew is turned away, somebody else signs, and the list 
   expect((await screen.findByRole("row", { name: /^H-329-04/ })).textContent).toContain(
     "R9: to be followed up.",
   );
+});
+
+test("a run whose chain is broken is marked as such, and signed by nobody", async () => {
+  const faults = [issue("entry-changed", "H-329-04, entry 2", "it does not fit", "copy it again")];
+  await show({ ...scrubbed(), faults } as StoredRun);
+  expect(screen.getByText(/LOG NOT WHOLE/)).toBeDefined();
+  signAs("R9");
+  expect((await sheet().findByRole("alert")).textContent).toContain("not whole");
+  fireEvent.click(screen.getByRole("button", { name: "All runs" }));
+  expect((await screen.findByRole("row", { name: /^H-329-04/ })).textContent).toMatch(
+    /LOG NOT WHOLE.*not yet/,
+  );
+});
+
+test("two taps sign once, and the code is gone for whoever comes next", async () => {
+  await show(scrubbed());
+  signAs("R9");
+  fireEvent.click(sheet().getByRole("button", { name: "Sign this review" }));
+  await sheet().findByText("Signed by R9.");
+  fireEvent.click(sheet().getByRole("button", { name: "Sign this review" }));
+  expect(sheet().getAllByText(/R9: seen/)).toHaveLength(1);
+  expect((sheet().getByLabelText("Your code") as HTMLInputElement).value).toBe("");
+  expect(sheet().queryByRole("alert")).toBeNull();
 });

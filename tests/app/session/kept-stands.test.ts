@@ -71,6 +71,8 @@ test("what is put away is no longer offered, and comes back as it was", async ()
 
 test("an invented stand's id is not given to another", async () => {
   expect(codes(await keep(WRITTEN_HERON))).toEqual(["stand-id-taken"]);
+  const loud = { ...WRITTEN_HERON, rig: { ...WRITTEN_HERON.rig, id: "HERON" } };
+  expect(codes(await keep(loud))).toEqual(["stand-id-taken"]);
   expect((await keptStands(ports)).stands).toEqual([]);
 });
 
@@ -83,6 +85,18 @@ test("a procedure that says otherwise under the same revision is refused", async
   expect(codes(await keep(reworded)), "put away is not forgotten").toEqual(["revision-used"]);
   const raised = { ...reworded, written: { ...reworded.written, revision: 2 } };
   expect((await keep(raised)).ok).toBe(true);
+});
+
+test("two texts never bear one revision, whichever of them is in force; an approval is no other text", async () => {
+  await keep(kestrel(1), 1);
+  await keep(kestrel(2), 2);
+  const first = kestrel(1);
+  const other = { ...first, written: { ...first.written, title: "Other words" } };
+  expect(codes(await keep(other, 3))).toEqual(["revision-used"]);
+  const { approvedBy: _, ...draft } = kestrel(3).written;
+  await keep({ ...kestrel(3), written: draft }, 4);
+  expect((await keep(kestrel(3), 5)).ok).toBe(true);
+  expect((await keptStands(ports)).stands[0]?.written.approvedBy).toBe(WRITTEN_HERON.written.approvedBy);
 });
 
 test("the same procedure on a rig with another number needs no new revision", async () => {

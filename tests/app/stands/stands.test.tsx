@@ -101,9 +101,7 @@ test("a procedure that nobody approved is approved here, by anybody but its auth
     press("Approve it", place);
   };
   approve(region, WRITTEN_HERON.written.author);
-  const list = await screen.findByRole("region", { name: /^Not kept/ });
-  expect(list.textContent).toContain("signed");
-  bring(draft);
+  expect((await within(await check()).findByRole("alert")).textContent).toContain("wrote it and approved it");
   approve(await check(), "R7");
   await within(await check()).findByText("R7");
   expect((await check()).textContent).not.toContain("No run can be started");
@@ -138,13 +136,39 @@ test("a stand goes on by share sheet, download or codes, and what became of it i
 test("a stand is put away and brought back; one that cannot be read is named", async () => {
   const bytes = new TextEncoder().encode("{}").buffer;
   await ports.files.put({ name: "stand-broken.json", kind: "stand", at: 1, bytes });
-  await shown();
+  render(<Stands ports={ports} home="#/" />);
+  await screen.findByRole("alert");
+  expect(screen.queryByText(/^None yet/)).toBeNull();
   expect(screen.getByRole("alert").textContent).toContain("stand-broken.json");
   bring(kestrel());
   press("Keep this stand", await check());
   press("Put away", await screen.findByRole("article", { name: "Kestrel" }));
   await screen.findByRole("heading", { name: "Put away" });
   press("Bring back", screen.getByRole("article", { name: "Kestrel" }));
-  await screen.findByText("Put away");
+  await screen.findByText("Kestrel is back.");
   expect((await keptStands(ports)).stands).toHaveLength(1);
+});
+
+test("a draft that was kept waits, and is read and approved from the list", async () => {
+  await shown();
+  bring(kestrel({ "procedure.approvedBy": undefined }));
+  press("Keep this stand", await check());
+  await screen.findByText(/It waits for somebody to approve/);
+  press("Read and approve", await screen.findByRole("article", { name: "Kestrel" }));
+  const region = await check();
+  expect(region.textContent).toContain(WRITTEN_HERON.written.phases.filling[0]?.text);
+  fireEvent.input(within(region).getByRole("textbox"), { target: { value: "R7" } });
+  press("Approve it", region);
+  await within(await check()).findByText("R7");
+  press("Keep this stand", await check());
+  await screen.findByText(/Runs are started on it/);
+  expect((await keptStands(ports)).stands[0]?.written.approvedBy).toBe("R7");
+});
+
+test("a stand that sounds like another is said to", async () => {
+  await shown();
+  bring(kestrel({ "rig.name": WRITTEN_HERON.rig.name }));
+  const region = await screen.findByRole("region", { name: /look before you keep it$/ });
+  expect(region.textContent).toContain(`Its letter ${WRITTEN_HERON.rig.letter} is also that of`);
+  expect(region.textContent).toContain("the same name");
 });

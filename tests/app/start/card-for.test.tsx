@@ -24,3 +24,9 @@ test("no card is printed for a shot that cannot be run, or for numbers that are 
   ])
     expect(cardOf(...parts)).toMatch(/^No card for this shot/);
 });
+
+test("for a stand that this device does not know there is no card, least of all another stand's", () => {
+  const text = cardOf("kestrel");
+  expect(text).toContain("This device knows no stand “kestrel”.");
+  expect(text).not.toContain("Heron");
+});

@@ -104,3 +104,9 @@ it("says every deviation that somebody accepted, and until when", () => {
   const card = cardOf({ ...HERON, procedure: { ...HERON.procedure, deviations: [accepted] } });
   expect(card.textContent).toContain("L25, phases.filling: One step more. Accepted by R1 until 2026-12-31.");
 });
+
+it("says on its face that the stand is out of service, and why", () => {
+  expect(cardOf(HERON).textContent).not.toContain("OUT OF SERVICE");
+  const tagged = { ...HERON, rig: { ...HERON.rig, service: { in: false as const, tag: "slide bent" } } };
+  expect(cardOf(tagged).textContent).toContain("OUT OF SERVICE: slide bent.");
+});

@@ -139,6 +139,9 @@ test("bytes that were changed on the disk are found by their digest", async () =
     bytes: new Uint8Array([9]).buffer,
   });
   expect(await files.get(of)).toMatchObject({ ok: false, issues: [{ code: "file-changed" }] });
+  const again = { name: "a.csv", kind: "force", at: 1, bytes: new Uint8Array([1, 2]).buffer } as const;
+  expect(await files.put(again), "brought again, it is mended").toEqual({ ok: true, value: of });
+  expect((await files.get(of)).ok).toBe(true);
 });
 
 test("a file that cannot be kept is an issue: no room, or no store", async () => {

@@ -125,6 +125,43 @@ describe("a stand's file", () => {
     ).toHaveLength(2);
   });
 
+  test("that is a run or a plan is told what it is, and the same file twice is once", () => {
+    const plan = '{"format":"fourfast-matrix","version":1}';
+    const run = '{"format":"fourfast-run","run":"H-1-01"}\n{}\n';
+    const read = readStand(
+      [
+        { name: "a", text: plan },
+        { name: "b", text: run },
+      ],
+      [],
+      TODAY,
+    );
+    expect(!read.ok && read.issues.map(({ detail }) => detail)).toEqual(["it is a plan", "it is a run"]);
+    expect(readStand([heron, { ...heron, name: "copy.json" }], [], TODAY).ok).toBe(true);
+  });
+
+  test("a rig alone stands, whatever its known procedure then lacks: the rig's facts are facts", () => {
+    const tagged = editJson(rigFile.text, {
+      service: { in: false, tag: "slide bent" },
+      "emptying.kind": "release",
+    });
+    const lapsed = {
+      ...WRITTEN_HERON,
+      written: { ...WRITTEN_HERON.written, approvedBy: WRITTEN_HERON.written.author },
+    };
+    const read = readStand([{ name: "r.json", text: tagged }], [lapsed], TODAY);
+    expect(read.ok && read.value.waits.map(({ code }) => code)).toEqual(["signed", "rig-out-of-service"]);
+  });
+
+  test("is approved by another person, not by other letters", () => {
+    const author = WRITTEN_HERON.written.author;
+    const text = editJson(heron.text, {
+      "procedure.author": author.toLowerCase(),
+      "procedure.approvedBy": author.toUpperCase(),
+    });
+    expect(found(readStand([{ name: "s", text }], [], TODAY))).toEqual(["signed s, procedure, approvedBy"]);
+  });
+
   test("that nobody approved, or that is tagged out, is read, and waits", () => {
     const text = editJson(heron.text, {
       "procedure.approvedBy": undefined,

@@ -1,5 +1,6 @@
 import { expect, test } from "vitest";
 import { HERON } from "../../../app/demo/documents.ts";
+import { issue } from "../../../core/result.ts";
 import { type RunReview, reviewRun } from "../../../core/review/review-run.ts";
 import {
   parseSignOff,
@@ -12,7 +13,7 @@ import { CREW } from "../../model/walk.ts";
 import { LoggedWalk } from "./logged-walk.ts";
 
 const reviewed = (walk: LoggedWalk) => ({
-  run: { code: "H-329-04", log: "log", entries: walk.entries },
+  run: { code: "H-329-04", log: "log", entries: walk.entries, faults: [] },
   review: reviewRun(HERON.rig, HERON.procedure, walk.entries),
 });
 const scrubbed = () => {
@@ -53,6 +54,23 @@ test("what is missing is said all at once", () => {
   expect(codes(all)).toEqual(["reviewer-unnamed", "run-not-over", "note-missing"]);
   const long = signOff(run, review, { ...signing, by: "a b", note: "x".repeat(2001) });
   expect(codes(long)).toEqual(["reviewer-unnamed", "run-not-over", "note-too-long"]);
+});
+
+test("a log that is not whole is signed by nobody", () => {
+  const { run, review } = scrubbed();
+  const faults = [issue("entry-changed", "entry 3", "it does not fit", "copy it again")];
+  expect(codes(signOff({ ...run, faults }, review, signing))).toEqual(["log-not-whole"]);
+});
+
+test("a code that was typed for a role by a slip, before anything was done, bars nobody", () => {
+  const walk = new LoggedWalk();
+  walk.say({ type: "signed-on", person: "typo", role: "conductor" }, "typo");
+  walk.signOn();
+  const run = walk.to("filling") as LoggedWalk;
+  run.say({ type: "scrub-called", why: "rain" });
+  const { run: log, review } = reviewed(run);
+  expect(review.crew).not.toContain("typo");
+  expect(signOff(log, review, { ...signing, by: "TYPO" }).ok).toBe(true);
 });
 
 test("a red finding is not passed over without a word", () => {
