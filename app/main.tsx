@@ -161,7 +161,10 @@ const ownStands = async (): Promise<KeptStands> => {
   }
 };
 const everyStand = async () => [...(await ownStands()).stands, ...WRITTEN];
-const everyStandAndAway = async () => [...(await everyStand()), ...(await ownStands()).away];
+const everyStandAndAway = async () => {
+  const { stands, away } = await ownStands();
+  return [...stands, ...WRITTEN, ...away];
+};
 
 /** Where the phone cannot be: the procedure on paper, with the making-safe card on its back. */
 const cardOf = (parts: readonly (string | undefined)[]) => async () => {

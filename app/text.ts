@@ -220,6 +220,12 @@ export const issueWords = ({
   return { what: sentence(own?.detail ?? detail), todo: sentence(own?.remedy ?? remedy) };
 };
 
+/** The same in one line. */
+export const issueLine = (issue: Issue): string => {
+  const { what, todo } = issueWords(issue);
+  return `${what} ${todo}`;
+};
+
 export const sentence = (words: string): string => {
   const trimmed = words.trim();
   if (trimmed === "") return "";

@@ -28,3 +28,7 @@ export const issue = (code: string, where: string, detail: string, remedy: strin
   detail,
   remedy,
 });
+
+/** The same issues, told from farther out: each with the file, or the part of one, that it is in. */
+export const placedIn = (place: string, issues: readonly Issue[]): readonly Issue[] =>
+  issues.map((one) => ({ ...one, where: `${place}, ${one.where}` }));

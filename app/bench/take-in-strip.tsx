@@ -1,6 +1,7 @@
 import type { ComponentType } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { runFileName } from "../../core/exchange/run-file.ts";
+import { FileButton } from "../widgets/file-button.tsx";
 import { sentence } from "../widgets/quantity-field.tsx";
 import type { Desk } from "./desk.ts";
 import { type Incoming, incomingFile, incomingOf, pasted } from "./take-in.ts";
@@ -30,18 +31,13 @@ export function TakeInStrip({
   return (
     <section class="take-in no-print" data-over={over} aria-label="Bring in files">
       <div class="button-row">
-        <label class="button go take-in-choose">
+        <FileButton
+          multiple
+          class="button go take-in-choose"
+          onFiles={(files) => take(files.map(incomingFile))}
+        >
           Choose files
-          <input
-            type="file"
-            multiple
-            class="unseen"
-            onChange={(event) => {
-              take([...(event.currentTarget.files ?? [])].map(incomingFile));
-              event.currentTarget.value = "";
-            }}
-          />
-        </label>
+        </FileButton>
         <PasteBox onText={(text) => take([pasted(text)])} />
         {!reading && (
           <button type="button" class="button" onClick={() => setReading(true)}>

@@ -2,7 +2,7 @@ import type { ComponentChildren } from "preact";
 import { useEffect, useRef } from "preact/hooks";
 import { type Issue, issue } from "../../core/result.ts";
 import type { CodeSight, OpenCamera } from "../ports.ts";
-import { issueWords } from "../text.ts";
+import { Issues } from "../widgets/issues.tsx";
 import { watchCodes } from "./watch-codes.ts";
 
 type MirrorProps = {
@@ -61,13 +61,3 @@ export function NoCamera({ issues, retry, children }: NoCameraProps) {
     </div>
   );
 }
-
-export const Issues = ({ issues }: { readonly issues: readonly Issue[] }) => (
-  <ul class="issues">
-    {issues.map(issueWords).map(({ what, todo }) => (
-      <li key={what}>
-        {what} {todo}
-      </li>
-    ))}
-  </ul>
-);

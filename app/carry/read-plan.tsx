@@ -2,7 +2,8 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import type { PlannedMatrix } from "../../core/plan/matrix-file.ts";
 import type { Issue, Result } from "../../core/result.ts";
 import type { Camera, CodeSight } from "../ports.ts";
-import { Issues, Mirror, NoCamera } from "./mirror.tsx";
+import { Issues } from "../widgets/issues.tsx";
+import { Mirror, NoCamera } from "./mirror.tsx";
 import { useCamera } from "./use-camera.ts";
 import "./carry.css";
 

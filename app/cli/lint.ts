@@ -1,6 +1,6 @@
 import { lintDocument } from "../../core/procedure/lint/lint-document.ts";
 import type { Linted } from "../../core/procedure/lint/lint-procedure.ts";
-import { failed, type Issue, ok, type Result } from "../../core/result.ts";
+import { failed, type Issue, ok, placedIn, type Result } from "../../core/result.ts";
 import { parseRig } from "../../core/rig/parse-rig.ts";
 import type { Rig } from "../../core/rig/rig.ts";
 import { readJsonFile } from "./read-json.ts";
@@ -61,7 +61,7 @@ async function readRig(path: string, io: Io): Promise<Result<Rig>> {
   const json = await readJsonFile(path, io);
   if (!json.ok) return json;
   const rig = parseRig(json.value);
-  return rig.ok ? rig : failed(...rig.issues.map((each) => ({ ...each, where: `${path}, ${each.where}` })));
+  return rig.ok ? rig : failed(...placedIn(path, rig.issues));
 }
 
 function asText({ errors, warnings, notes }: Linted, withoutRig: boolean): string {

@@ -1,6 +1,6 @@
 import { readRunFile } from "../../core/exchange/read-run-file.ts";
 import type { RunFile } from "../../core/exchange/run-file.ts";
-import { failed, issue, type Result } from "../../core/result.ts";
+import { failed, issue, placedIn, type Result } from "../../core/result.ts";
 import type { Io } from "./verb.ts";
 
 /** Reads a run file from a path; every issue names the file first. */
@@ -13,5 +13,5 @@ export async function readRun(path: string, io: Io): Promise<Result<RunFile>> {
     return failed(issue("file-unreadable", path, String((error as Error).message), remedy));
   }
   const run = readRunFile(bytes);
-  return run.ok ? run : failed(...run.issues.map((each) => ({ ...each, where: `${path}, ${each.where}` })));
+  return run.ok ? run : failed(...placedIn(path, run.issues));
 }

@@ -1,5 +1,5 @@
 import { replay } from "../../core/record/replay.ts";
-import type { Issue } from "../../core/result.ts";
+import { type Issue, placedIn } from "../../core/result.ts";
 import { createSequence } from "../../core/sequence/advance.ts";
 import { readRun } from "./read-run.ts";
 import type { ExitCode, Io } from "./verb.ts";
@@ -57,7 +57,7 @@ async function verified(file: string, io: Io): Promise<Verified> {
   const state = replay(createSequence(rig, procedure), entries);
   const known = { file, run: run.value.run, entries: entries.length, head };
   if (state.ok) return { ...known, state: state.value.state, issues: [] };
-  return { ...known, issues: state.issues.map((each) => ({ ...each, where: `${file}, ${each.where}` })) };
+  return { ...known, issues: placedIn(file, state.issues) };
 }
 
 const line = ({ file, run, entries, head, state, issues }: Verified): string =>

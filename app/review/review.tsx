@@ -4,12 +4,13 @@ import type { Issue } from "../../core/result.ts";
 import type { RunReview } from "../../core/review/review-run.ts";
 import type { SignOff } from "../../core/review/sign-off.ts";
 import { trendsOver } from "../../core/review/trends.ts";
-import { issueWords, STATE_TITLE } from "../text.ts";
+import { STATE_TITLE } from "../text.ts";
 import "../widgets/desk.css";
 import { Findings } from "./findings.tsx";
 import { ProofTable } from "./proof-table.tsx";
 import { RawLog } from "./raw-log.tsx";
 import "./review.css";
+import { Issues } from "../widgets/issues.tsx";
 import { ScrollBox } from "../widgets/scroll-box.tsx";
 import { SignSheet } from "./sign-sheet.tsx";
 import { dayOf, signedWords } from "./signed-words.ts";
@@ -80,16 +81,7 @@ function Faults({ issues }: { readonly issues: readonly Issue[] }) {
   if (issues.length === 0) return null;
   return (
     <div role="alert">
-      <ul class="faults">
-        {issues.map((issue) => {
-          const { what, todo } = issueWords(issue);
-          return (
-            <li key={`${issue.code} ${issue.where}`}>
-              <strong>{issue.where}</strong>: {what} {todo}
-            </li>
-          );
-        })}
-      </ul>
+      <Issues class="faults" placed issues={issues} />
     </div>
   );
 }

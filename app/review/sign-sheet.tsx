@@ -3,7 +3,7 @@ import type { Issue, Result } from "../../core/result.ts";
 import type { RunReview } from "../../core/review/review-run.ts";
 import { type SignOff, signOff, type Verdict } from "../../core/review/sign-off.ts";
 import { isFinal } from "../../core/sequence/states.ts";
-import { issueWords } from "../text.ts";
+import { Issues } from "../widgets/issues.tsx";
 import { CodeField } from "../widgets/reading-field.tsx";
 import { agoWords, type CheckedRun, dayOf, VERDICT } from "./signed-words.ts";
 
@@ -81,28 +81,15 @@ function SignForm({ run, review, now_ms, sign }: Omit<Props, "signed">) {
         In words
         <textarea rows={3} value={note} onInput={(event) => setNote(event.currentTarget.value)} />
       </label>
-      {issues.length > 0 && <Refusal issues={issues} />}
+      {issues.length > 0 && (
+        <div role="alert">
+          <Issues class="faults" issues={issues} />
+        </div>
+      )}
       <button type="submit" class="button">
         Sign this review
       </button>
       <p role="status">{told}</p>
     </form>
-  );
-}
-
-function Refusal({ issues }: { readonly issues: readonly Issue[] }) {
-  return (
-    <div role="alert">
-      <ul class="faults">
-        {issues.map((one) => {
-          const { what, todo } = issueWords(one);
-          return (
-            <li key={one.code}>
-              {what} {todo}
-            </li>
-          );
-        })}
-      </ul>
-    </div>
   );
 }

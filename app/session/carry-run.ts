@@ -1,7 +1,7 @@
 import { runFileName, writeRunFile } from "../../core/exchange/run-file.ts";
 import type { Issue } from "../../core/result.ts";
 import type { Handed, Journal, Preferences, Transfer } from "../ports.ts";
-import { issueWords } from "../text.ts";
+import { issueLine } from "../text.ts";
 import type { LiveRun } from "./live-run.ts";
 
 export type CarrierPorts = {
@@ -30,11 +30,7 @@ const WORDS: Record<Handed, string> = {
   "not-supported": "This browser shares no files: save it instead.",
 };
 
-const sentences = (issues: readonly Issue[]): string =>
-  issues
-    .map(issueWords)
-    .map(({ what, todo }) => `${what} ${todo}`)
-    .join(" ");
+const sentences = (issues: readonly Issue[]): string => issues.map(issueLine).join(" ");
 
 /** A run on its way to another device, and what is remembered of it. */
 export const runCarrier = ({ transfer, journal, preferences, now_ms }: CarrierPorts): RunCarrier => {

@@ -3,7 +3,7 @@ import { standName, standText } from "../../core/exchange/stand-text.ts";
 import type { WrittenDocuments } from "../../core/procedure/rig-numbers.ts";
 import { digest } from "../../core/record/digest.ts";
 import { failed, type Issue, issue, ok, type Result } from "../../core/result.ts";
-import type { FileStore, Preferences } from "../ports.ts";
+import type { FileStore, Preferences, StoredFile } from "../ports.ts";
 
 /** The stands that were brought to this device: each version a file of its own, the one in force a choice. */
 
@@ -31,9 +31,9 @@ const NAME = /^stand-(.+)\.json$/;
 
 /** Of several versions the one that was chosen counts; where that choice is lost, the newest. */
 export async function keptStands({ files, preferences }: StandPorts): Promise<KeptStands> {
-  const list = await files.list();
+  const list = await standFiles(files);
   if (!list.ok) return { stands: [], away: [], faults: list.issues };
-  const newestFirst = list.value.filter(({ kind }) => kind === "stand").toSorted((a, b) => b.at - a.at);
+  const newestFirst = list.value.toSorted((a, b) => b.at - a.at);
   const ids = [...new Set(newestFirst.flatMap(({ name }) => NAME.exec(name)?.[1] ?? []))].sort();
   const found = await Promise.all(
     ids.map((id) => {
@@ -50,6 +50,13 @@ export async function keptStands({ files, preferences }: StandPorts): Promise<Ke
     faults: found.flatMap((stand) => (stand.ok ? [] : stand.issues)),
   };
 }
+
+type FileAbout = Omit<StoredFile, "bytes">;
+
+const standFiles = async (files: FileStore): Promise<Result<readonly FileAbout[]>> => {
+  const list = await files.list();
+  return list.ok ? ok(list.value.filter(({ kind }) => kind === "stand")) : list;
+};
 
 async function readKept(files: FileStore, of: string): Promise<Result<KeptStand>> {
   const file = await files.get(of);
@@ -115,10 +122,8 @@ export async function objections(
 const unapproved = ({ approvedBy: _, ...text }: WrittenDocuments["written"]): string => JSON.stringify(text);
 
 async function everyVersion(files: FileStore, rig: string): Promise<readonly KeptStand[]> {
-  const list = await files.list();
-  const ours = list.ok
-    ? list.value.filter(({ kind, name }) => kind === "stand" && name === standName(rig))
-    : [];
+  const list = await standFiles(files);
+  const ours = list.ok ? list.value.filter(({ name }) => name === standName(rig)) : [];
   const read = await Promise.all(ours.map(({ digest: of }) => readKept(files, of)));
   return read.flatMap((one) => (one.ok ? [one.value] : []));
 }

@@ -1,4 +1,4 @@
-import { type Issue, ok, type Result } from "../../core/result.ts";
+import { failed, type Issue, ok, placedIn, type Result } from "../../core/result.ts";
 import { parseSignOff, type SignOff, signOffName, signOffText } from "../../core/review/sign-off.ts";
 import type { FileStore } from "../ports.ts";
 
@@ -31,9 +31,7 @@ async function readOne(files: FileStore, digest: string): Promise<Result<SignOff
     json = undefined;
   }
   const read = parseSignOff(json);
-  if (read.ok) return read;
-  const where = file.value.name;
-  return { ok: false, issues: read.issues.map((one) => ({ ...one, where: `${where}, ${one.where}` })) };
+  return read.ok ? read : failed(...placedIn(file.value.name, read.issues));
 }
 
 /** @fails what the store says */

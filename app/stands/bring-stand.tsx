@@ -1,4 +1,5 @@
 import type { NamedText } from "../../core/exchange/stand-parts.ts";
+import { FileButton } from "../widgets/file-button.tsx";
 
 /** Far more than any stand weighs: what is larger is not read. */
 const FILE_BYTES = 1_000_000;
@@ -27,18 +28,9 @@ export function BringStand({ onTexts, onUnreadable, onCodes }: Props) {
         whole and shown before it is kept.
       </p>
       <div class="button-row">
-        <label class="button">
+        <FileButton multiple onFiles={(files) => void take(files)}>
           Choose files
-          <input
-            type="file"
-            multiple
-            class="unseen"
-            onChange={(event) => {
-              void take([...(event.currentTarget.files ?? [])]);
-              event.currentTarget.value = "";
-            }}
-          />
-        </label>
+        </FileButton>
         <button type="button" class="button" onClick={onCodes}>
           Read codes
         </button>

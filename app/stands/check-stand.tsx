@@ -4,8 +4,7 @@ import { type StandChange, standChanges } from "../../core/exchange/stand-change
 import type { WrittenDocuments } from "../../core/procedure/rig-numbers.ts";
 import type { Issue } from "../../core/result.ts";
 import type { Rig } from "../../core/rig/rig.ts";
-import { standDigest } from "../session/kept-stands.ts";
-import { issueWords } from "../text.ts";
+import { Issues } from "../widgets/issues.tsx";
 import { CodeField } from "../widgets/reading-field.tsx";
 import { StandNumbers } from "./stand-numbers.tsx";
 
@@ -40,17 +39,22 @@ export function CheckStand({ read, before, others, refused, onKeep, onApprove, o
         The numbers and limits are its owner's: <b>{rig.owner}</b>. The procedure was approved by{" "}
         <b>{approver}</b>.
       </p>
-      {waits.length > 0 && <Listed title="No run can be started on it as it is:" issues={waits} />}
+      {waits.length > 0 && (
+        <>
+          <p class="stand-waits">No run can be started on it as it is:</p>
+          <Issues placed issues={waits} />
+        </>
+      )}
       <Alike rig={rig} others={others} />
       {changes && <Changes changes={changes} />}
-      <StandNumbers documents={documents} digest={standDigest(documents)} />
+      <StandNumbers documents={documents} />
       {warnings.length > 0 && (
         <details open={written.approvedBy === undefined}>
           <summary>
             {warnings.length === 1 ? "One warning" : `${warnings.length} warnings`}, accepted by{" "}
             {written.approvedBy ?? "whoever approves it"}
           </summary>
-          <Listed issues={warnings} />
+          <Issues placed issues={warnings} />
         </details>
       )}
       {written.approvedBy === undefined && (
@@ -114,31 +118,13 @@ function Approval({ author, refused, onApprove }: ApprovalProps) {
       />
       {refused.length > 0 && (
         <div role="alert">
-          <Listed issues={refused} />
+          <Issues placed issues={refused} />
         </div>
       )}
       <button type="submit" class="button" aria-disabled={by === "" ? "true" : undefined}>
         Approve it
       </button>
     </form>
-  );
-}
-
-function Listed({ title, issues }: { readonly title?: string; readonly issues: readonly Issue[] }) {
-  return (
-    <>
-      {title && <p class="stand-waits">{title}</p>}
-      <ul>
-        {issues.map((one) => {
-          const { what, todo } = issueWords(one);
-          return (
-            <li key={`${one.code} ${one.where}`}>
-              <b>{one.where}</b>: {what} {todo}
-            </li>
-          );
-        })}
-      </ul>
-    </>
   );
 }
 

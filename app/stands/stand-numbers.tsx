@@ -1,17 +1,18 @@
+import { useMemo } from "preact/hooks";
 import { PHASES, type Procedure } from "../../core/procedure/procedure.ts";
 import type { WrittenDocuments } from "../../core/procedure/rig-numbers.ts";
 import { spokenDigest } from "../../core/record/digest.ts";
 import type { Rig } from "../../core/rig/rig.ts";
 import { unitNamed } from "../../core/units/units.ts";
 import { shortNumber } from "../../core/units/value-text.ts";
+import { standDigest } from "../session/kept-stands.ts";
 import { ROLE_NAME, STATE_TITLE } from "../text.ts";
 import { SitePlan } from "../widgets/site-plan.tsx";
 import { StandPlan } from "../widgets/stand-plan.tsx";
 
-type Props = { readonly documents: WrittenDocuments; readonly digest: string };
-
 /** Everything of a stand that a person would check with the stand before them. */
-export function StandNumbers({ documents, digest }: Props) {
+export function StandNumbers({ documents }: { readonly documents: WrittenDocuments }) {
+  const digest = useMemo(() => standDigest(documents), [documents]);
   const { rig } = documents;
   return (
     <div class="stand-numbers">

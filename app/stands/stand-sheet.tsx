@@ -1,6 +1,5 @@
 import type { ComponentChildren } from "preact";
 import type { WrittenDocuments } from "../../core/procedure/rig-numbers.ts";
-import { standDigest } from "../session/kept-stands.ts";
 import { StandNumbers } from "./stand-numbers.tsx";
 
 type Props = {
@@ -25,7 +24,7 @@ export function StandSheet({ stand, children }: Props) {
       <div class="button-row no-print">{children}</div>
       <details>
         <summary>Its numbers and its ground</summary>
-        <StandNumbers documents={stand} digest={standDigest(stand)} />
+        <StandNumbers documents={stand} />
       </details>
     </article>
   );

@@ -1,7 +1,7 @@
 import { useState } from "preact/hooks";
 import type { PlannedMatrix } from "../../core/plan/matrix-file.ts";
 import type { Result } from "../../core/result.ts";
-import { issueWords } from "../text.ts";
+import { FileButton } from "../widgets/file-button.tsx";
 import { Notice } from "./notice.tsx";
 
 export type BringPlanProps = {
@@ -28,24 +28,12 @@ export function BringPlan({ keepPlan, readCodeAddress, onKept }: BringPlanProps)
     <section aria-labelledby="bring-plan">
       <h2 id="bring-plan">Bring in a plan</h2>
       <p>A test matrix from Plan on the laptop: its file, or its code off the laptop's screen.</p>
-      {told && !told.ok && (
-        <Notice lines={told.issues.map(issueWords).map(({ what, todo }) => `${what} ${todo}`)} />
-      )}
+      {told && !told.ok && <Notice issues={told.issues} />}
       <p role="status">
         {told?.ok && `Kept: ${told.value.matrix.slots.length} shots for the stand "${told.value.rig}".`}
       </p>
       <div class="bring-plan">
-        <label class="button">
-          Choose its file
-          <input
-            type="file"
-            class="unseen"
-            onChange={(event) => {
-              void take(event.currentTarget.files?.[0]);
-              event.currentTarget.value = "";
-            }}
-          />
-        </label>
+        <FileButton onFiles={(files) => void take(files[0])}>Choose its file</FileButton>
         <a class="button" href={readCodeAddress}>
           Read its code
         </a>

@@ -1,7 +1,6 @@
 import type { ComponentType } from "preact";
 import { documentsForShot } from "../../core/plan/documents-for-shot.ts";
 import type { WrittenDocuments } from "../../core/procedure/rig-numbers.ts";
-import { issueWords } from "../text.ts";
 import { Notice } from "./notice.tsx";
 import { PrintCard } from "./print-card.tsx";
 
@@ -30,11 +29,11 @@ export const cardFor = (
     setPressure_Pa: pressure === undefined ? rig.pressure.set_Pa : Number(pressure),
   });
   if (made.ok) return () => <PrintCard documents={made.value} home={home} />;
-  const lines = made.issues.map(issueWords).map(({ what, todo }) => `${what} ${todo}`);
+  const { issues } = made;
   return () => (
     <main class="start">
       <h1>No card for this shot</h1>
-      <Notice lines={lines} />
+      <Notice issues={issues} />
       <a href={home}>Start</a>
     </main>
   );

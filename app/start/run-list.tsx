@@ -1,6 +1,5 @@
 import type { Result } from "../../core/result.ts";
 import type { RunSummary } from "../ports.ts";
-import { issueWords } from "../text.ts";
 import { Notice } from "./notice.tsx";
 
 type Props = {
@@ -11,8 +10,7 @@ type Props = {
 /** Runs that wait for their end come first: whatever a closed app left open is not forgotten. */
 export function RunList({ runs, address }: Props) {
   if (!runs) return <p>Looking for runs on this device …</p>;
-  if (!runs.ok)
-    return <Notice lines={runs.issues.map(issueWords).map(({ what, todo }) => `${what} ${todo}`)} />;
+  if (!runs.ok) return <Notice issues={runs.issues} />;
   const newest = runs.value.toSorted((a, b) => Number(b.open) - Number(a.open) || b.openedAt - a.openedAt);
   if (newest.length === 0) return <p class="empty">No run on this device yet.</p>;
   return (

@@ -3,7 +3,6 @@ import type { Shot } from "../../core/plan/documents-for-shot.ts";
 import type { WrittenDocuments } from "../../core/procedure/rig-numbers.ts";
 import type { Result } from "../../core/result.ts";
 import type { MatrixQueue, QueuedShot } from "../session/matrix-queue.ts";
-import { issueWords } from "../text.ts";
 import { Button } from "../widgets/button.tsx";
 import { Notice } from "./notice.tsx";
 
@@ -25,7 +24,7 @@ export function ShotQueue({ documents, queue, cardAddress, onBegin }: ShotQueueP
     };
   }, [documents, queue]);
   if (found === undefined) return null;
-  if (!found.ok) return <Notice lines={found.issues.map(inOneLine)} />;
+  if (!found.ok) return <Notice issues={found.issues} />;
   if (found.value === undefined) return null;
   const { shots, done, blocks, toRun, beside, synthetic } = found.value;
   const [next, ...later] = toRun;
@@ -91,7 +90,7 @@ function Next({ shot, shots, blocks, card, onBegin }: NextProps) {
       <p class="queue-numbers number">
         <b>{water}</b> at <b>{pressure}</b>
       </p>
-      {refusal.length > 0 && <Notice lines={refusal.map(inOneLine)} />}
+      {refusal.length > 0 && <Notice issues={refusal} />}
       <Button look="go" critical disabled={refusal.length > 0} onPress={() => onBegin(shot)}>
         Start this shot
       </Button>
@@ -102,8 +101,3 @@ function Next({ shot, shots, blocks, card, onBegin }: NextProps) {
     </>
   );
 }
-
-const inOneLine = (issue: Parameters<typeof issueWords>[0]): string => {
-  const { what, todo } = issueWords(issue);
-  return `${what} ${todo}`;
-};

@@ -4,7 +4,6 @@ import type { WrittenDocuments } from "../../core/procedure/rig-numbers.ts";
 import type { Issue, Result } from "../../core/result.ts";
 import type { ReadinessItem, RunSummary, UpdateControl } from "../ports.ts";
 import type { MatrixQueue } from "../session/matrix-queue.ts";
-import { issueWords } from "../text.ts";
 import { Button } from "../widgets/button.tsx";
 import { BringPlan, type BringPlanProps } from "./bring-plan.tsx";
 import { Notice } from "./notice.tsx";
@@ -104,13 +103,13 @@ type BeginProps = Pick<
 /** A run on a stand, or the same sequence as a drill with no stand at all. */
 function BeginRun({ ownStands, shipped, standsAddress, begin, queue, cardAddress, hasOpen }: BeginProps) {
   const [own, setOwn] = useState<OwnStands>();
-  const [faults, setFaults] = useState<readonly string[]>([]);
+  const [faults, setFaults] = useState<readonly Issue[]>([]);
   useEffect(() => {
     void ownStands().then(setOwn);
   }, []);
   const start: Begin = async (chosen, how) => {
     const begun = await begin(chosen, how);
-    if (!begun.ok) setFaults(begun.issues.map(inOneLine));
+    if (!begun.ok) setFaults(begun.issues);
     return begun;
   };
   const list = { begin: start, queue, cardAddress };
@@ -121,8 +120,8 @@ function BeginRun({ ownStands, shipped, standsAddress, begin, queue, cardAddress
       {hasOpen && (
         <p class="start-caution">A run is open. If air may be on its stand, go on with that one.</p>
       )}
-      {faults.length > 0 && <Notice lines={faults} />}
-      {own && own.faults.length > 0 && <Notice lines={own.faults.map(inOneLine)} />}
+      {faults.length > 0 && <Notice issues={faults} />}
+      {own && own.faults.length > 0 && <Notice issues={own.faults} />}
       {own ? (
         <>
           {own.stands.length > 0 && <StandList {...list} stands={own.stands} withDrill />}
@@ -143,11 +142,6 @@ function BeginRun({ ownStands, shipped, standsAddress, begin, queue, cardAddress
     </section>
   );
 }
-
-const inOneLine = (one: Issue): string => {
-  const { what, todo } = issueWords(one);
-  return `${what} ${todo}`;
-};
 
 type ListProps = Pick<StartProps, "begin" | "queue" | "cardAddress"> & {
   readonly stands: readonly WrittenDocuments[];

@@ -1,6 +1,6 @@
 import { canonicalEntry } from "../record/canonical.ts";
 import { digest, NOTHING_BEFORE } from "../record/digest.ts";
-import { failed, issue, ok, type Result } from "../result.ts";
+import { failed, issue, ok, placedIn, type Result } from "../result.ts";
 import { LINES_BEFORE_ENTRIES } from "./run-file.ts";
 
 /**
@@ -46,8 +46,7 @@ const withEntries = (text: string, rewrite: (entry: Fields) => Result<string>): 
     const entry = fieldsOf(line);
     if (!entry) return unread(i + 1);
     const rewritten = rewrite(entry);
-    if (!rewritten.ok)
-      return failed(...rewritten.issues.map((one) => ({ ...one, where: `line ${i + 1}, ${one.where}` })));
+    if (!rewritten.ok) return failed(...placedIn(`line ${i + 1}`, rewritten.issues));
     done.push(rewritten.value);
   }
   return ok(done.join("\n"));

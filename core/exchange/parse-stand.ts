@@ -1,8 +1,8 @@
 import { parseProcedure } from "../procedure/parse-procedure.ts";
 import type { WrittenDocuments } from "../procedure/rig-numbers.ts";
-import { failed, ok, type Result } from "../result.ts";
+import { failed, ok, placedIn, type Result } from "../result.ts";
 import { parseRig } from "../rig/parse-rig.ts";
-import { completed, type NamedText, partsOf, placed } from "./stand-parts.ts";
+import { completed, type NamedText, partsOf } from "./stand-parts.ts";
 
 /**
  * Reads a stand's file without judging it: for one that was judged when it was kept.
@@ -16,7 +16,7 @@ export function parseStand(file: NamedText): Result<WrittenDocuments> {
   const [rig, written] = [parseRig(whole.value.rig.json), parseProcedure(whole.value.procedure.json)];
   if (rig.ok && written.ok) return ok({ rig: rig.value, written: written.value });
   return failed(
-    ...(rig.ok ? [] : placed(whole.value.rig, rig.issues)),
-    ...(written.ok ? [] : placed(whole.value.procedure, written.issues)),
+    ...(rig.ok ? [] : placedIn(whole.value.rig.from, rig.issues)),
+    ...(written.ok ? [] : placedIn(whole.value.procedure.from, written.issues)),
   );
 }

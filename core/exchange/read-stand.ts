@@ -2,9 +2,9 @@ import { canStart } from "../procedure/lint/can-start.ts";
 import { lintDocument } from "../procedure/lint/lint-document.ts";
 import { parseProcedure } from "../procedure/parse-procedure.ts";
 import { type WrittenDocuments, withRigNumbers } from "../procedure/rig-numbers.ts";
-import { failed, type Issue, ok, type Result } from "../result.ts";
+import { failed, type Issue, ok, placedIn, type Result } from "../result.ts";
 import { parseRig } from "../rig/parse-rig.ts";
-import { completed, type NamedText, type Part, partsOf, placed, twice } from "./stand-parts.ts";
+import { completed, type NamedText, type Part, partsOf, twice } from "./stand-parts.ts";
 
 export type ReadStand = {
   readonly documents: WrittenDocuments;
@@ -42,7 +42,10 @@ function judged(rigPart: Part, procedurePart: Part, today: string): Result<ReadS
   const linted = lintDocument(procedurePart.json, rig.ok ? rig.value : undefined, today);
   const written = parseProcedure(procedurePart.json);
   if (!rig.ok || !written.ok || (linted.errors.length > 0 && !procedurePart.known))
-    return failed(...(rig.ok ? [] : placed(rigPart, rig.issues)), ...placed(procedurePart, linted.errors));
+    return failed(
+      ...(rig.ok ? [] : placedIn(rigPart.from, rig.issues)),
+      ...placedIn(procedurePart.from, linted.errors),
+    );
   const may = canStart(withRigNumbers(written.value, rig.value), rig.value, today);
   return ok({
     documents: { rig: rig.value, written: written.value },

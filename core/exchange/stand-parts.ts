@@ -99,7 +99,3 @@ export function completed(found: readonly Part[], known: readonly WrittenDocumen
   const detail = `there is a ${here} for ${JSON.stringify(id)}, and no ${lacks}`;
   return failed(issue("stand-incomplete", "the files", detail, REMEDY));
 }
-
-/** Each issue with the file that it is in. */
-export const placed = ({ from }: Part, issues: readonly Issue[]): readonly Issue[] =>
-  issues.map((one) => ({ ...one, where: `${from}, ${one.where}` }));

@@ -7,6 +7,7 @@ import { afterAll, beforeAll, expect, inject, test } from "vitest";
 import { type Site, serveSite } from "../../app/serve/site.ts";
 import { openBrowser } from "../browser/open-browser.ts";
 import { bring, heronRun, pictures, runFile } from "./bench-page.ts";
+import { openEyes, shoot } from "./eyes.ts";
 import { film } from "./film.ts";
 import { installed, SMALL_PHONE } from "./phones.ts";
 
@@ -57,23 +58,6 @@ const phoneWithRun = async (more: Parameters<Browser["newContext"]>[0] = {}) => 
   return { page, complaints, close: () => context.close() };
 };
 
-/** Every code once, turned by hand. */
-const shoot = async (page: Page): Promise<readonly Buffer[]> => {
-  await page.getByRole("button", { name: "Pause" }).click();
-  const count = Number(
-    /as (\d+) codes/.exec((await page.getByRole("heading").first().textContent()) ?? "")?.[1],
-  );
-  const screens: Buffer[] = [];
-  for (let i = 0; i < count; i++) {
-    screens.push(await page.screenshot());
-    await page.getByRole("button", { name: "Next" }).click();
-  }
-  return screens;
-};
-
-const laptop = (flags: readonly string[]) =>
-  openBrowser(["--use-fake-ui-for-media-stream", "--use-fake-device-for-media-stream", ...flags]);
-
 const readCodes = async (eyes: Browser, permissions: readonly string[] = ["camera"]) => {
   const context = await eyes.newContext({
     viewport: { width: 1280, height: 900 },
@@ -107,7 +91,7 @@ test.each(["coarse", "finer"] as const)(
     await film(blank, screens, path);
     await blank.close();
 
-    const eyes = await laptop([`--use-file-for-fake-video-capture=${path}`]);
+    const eyes = await openEyes(path);
     const { page, complaints } = await readCodes(eyes);
     const start_ms = Date.now();
     await page.locator(".frames-in li[data-in=true]").nth(2).waitFor();
@@ -126,7 +110,7 @@ test.each(["coarse", "finer"] as const)(
 );
 
 test("while the camera sees no code there is nothing for the machine's accessibility check to find", async () => {
-  const eyes = await laptop([]);
+  const eyes = await openEyes();
   const { page } = await readCodes(eyes);
   await page.locator(".read-codes video").waitFor();
   expect((await new AxeBuilder({ page }).include(".read-codes").analyze()).violations).toEqual([]);

@@ -1,13 +1,11 @@
-import { mkdirSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
-import { tmpdir } from "node:os";
+import { mkdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import AxeBuilder from "@axe-core/playwright";
 import { inject, test } from "vitest";
 import { WRITTEN_HERON } from "../../app/demo/written.ts";
 import { serveSite } from "../../app/serve/site.ts";
 import { readRunFile } from "../../core/exchange/read-run-file.ts";
-import { openBrowser } from "../browser/open-browser.ts";
-import { film } from "./film.ts";
+import { seenByPhone } from "./eyes.ts";
 import { installed, phones, SMALL_PHONE } from "./phones.ts";
 
 /** From the plan at the desk to a run at the stand and back into the plan, with the server gone. */
@@ -94,28 +92,12 @@ test.concurrent(
     );
     await other.close();
 
-    const folder = mkdtempSync(join(tmpdir(), "fourfast-plan-"));
-    const reel = join(folder, "plan.y4m");
-    const blank = await context.newPage();
-    await film(blank, [screen], reel);
-    await blank.close();
-    const eyes = await openBrowser([
-      "--use-fake-ui-for-media-stream",
-      "--use-fake-device-for-media-stream",
-      `--use-file-for-fake-video-capture=${reel}`,
-    ]);
-    try {
-      const seeing = await (
-        await eyes.newContext({ viewport: SMALL_PHONE, permissions: ["camera"] })
-      ).newPage();
+    await seenByPhone(context, [screen], async (seeing) => {
       await seeing.goto(url);
       await seeing.getByRole("link", { name: "Read its code" }).click();
       await seeing.getByRole("heading", { name: "The plan is on this phone" }).waitFor({ timeout: 90_000 });
       await seeing.getByRole("link", { name: "To the start page" }).click();
       await seeing.getByRole("region", { name: "Planned shots" }).waitFor();
-    } finally {
-      await eyes.close();
-      rmSync(folder, { recursive: true, force: true });
-    }
+    });
   }),
 );

@@ -1,5 +1,4 @@
-import { mkdtempSync, readFileSync, rmSync } from "node:fs";
-import { tmpdir } from "node:os";
+import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import AxeBuilder from "@axe-core/playwright";
 import type { Page } from "playwright-core";
@@ -7,10 +6,9 @@ import { inject, test } from "vitest";
 import { WRITTEN_HERON } from "../../app/demo/written.ts";
 import { serveSite } from "../../app/serve/site.ts";
 import { parseStand } from "../../core/exchange/parse-stand.ts";
-import { openBrowser } from "../browser/open-browser.ts";
 import { editJson } from "../edit-json.ts";
 import { pictures } from "./bench-page.ts";
-import { film } from "./film.ts";
+import { seenByPhone, shoot } from "./eyes.ts";
 import { installed, phones, SMALL_PHONE } from "./phones.ts";
 
 /** A team's own stand: from an invented one's file, changed, into a phone, on to another, and into a run. */
@@ -142,27 +140,7 @@ test.concurrent(
     await own.getByRole("button", { name: "Show as codes" }).click();
     await page.getByRole("heading", { name: /^kestrel as \d+ codes$/ }).waitFor();
     await page.screenshot({ path: join(pictures, "stand-codes.png") });
-    await page.getByRole("button", { name: "Pause" }).click();
-    const count = Number(/\d+/.exec(await page.getByRole("heading").first().innerText())?.[0]);
-    const screens: Buffer[] = [];
-    for (let i = 0; i < count; i++) {
-      screens.push(await page.screenshot());
-      await page.getByRole("button", { name: "Next" }).click();
-    }
-    const folder = mkdtempSync(join(tmpdir(), "fourfast-stand-"));
-    const reel = join(folder, "stand.y4m");
-    const blank = await context.newPage();
-    await film(blank, screens, reel);
-    await blank.close();
-    const eyes = await openBrowser([
-      "--use-fake-ui-for-media-stream",
-      "--use-fake-device-for-media-stream",
-      `--use-file-for-fake-video-capture=${reel}`,
-    ]);
-    try {
-      const seeing = await (
-        await eyes.newContext({ viewport: SMALL_PHONE, permissions: ["camera"] })
-      ).newPage();
+    await seenByPhone(context, await shoot(page), async (seeing) => {
       await seeing.goto(`${url}#/stands`);
       await seeing.getByRole("button", { name: "Read codes" }).click();
       await seeing.locator(".frames-in li[data-in=true]").first().waitFor();
@@ -172,9 +150,6 @@ test.concurrent(
       const there = seeing.getByRole("article", { name: "Kestrel" });
       await there.getByText("Its numbers and its ground").click();
       expect(await there.getByText("Mark of this version").innerText()).toBe(mark);
-    } finally {
-      await eyes.close();
-      rmSync(folder, { recursive: true, force: true });
-    }
+    });
   }),
 );
